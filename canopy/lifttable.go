@@ -1,0 +1,158 @@
+package canopy
+
+import "math"
+
+// Steps of the tables in SDs: the bilinear error is at most
+// 0.242·step²/8 for each axis, below 5e-4 together.
+const (
+	massStep   = 0.07
+	heightStep = 0.07
+	tableReach = 4.5
+)
+
+// ShareTable is Lifting.Share laid out by ln mass and ln(height/belt) for
+// quick looking up; it differs from Share by at most 5e-4.
+type ShareTable struct {
+	beltLn                float64 // ln cm
+	massLow, massStep     float64 // ln g dry
+	heightLow, heightStep float64 // ln(height/belt)
+	masses, heights       int
+	share                 []float64 // mass by mass, heights innermost
+}
+
+// Table lays out Share.
+func (l *Lifting) Table() *ShareTable {
+	low, high := l.massRange()
+	t := &ShareTable{
+		beltLn: math.Log(l.p.BeltHeightCM), massLow: low, massStep: massStep * l.p.MassLnSD,
+		heightLow: -tableReach * l.p.HeightLnSD, heightStep: heightStep * l.p.HeightLnSD,
+	}
+	t.masses = int(math.Ceil((high-low)/t.massStep)) + 1
+	t.heights = int(math.Ceil(2*tableReach/heightStep)) + 1
+	t.share = make([]float64, t.masses*t.heights)
+	var z, chance [liftNodes]float64
+	for i := range t.masses {
+		if !l.grips(low+float64(i)*t.massStep, z[:], chance[:]) {
+			continue
+		}
+		for j := range t.heights {
+			t.share[i*t.heights+j], _ = l.reaches(t.heightLow+float64(j)*t.heightStep, z[:], chance[:])
+		}
+	}
+	return t
+}
+
+// massRange gives the mean ln masses between which the share changes.
+func (l *Lifting) massRange() (low, high float64) {
+	tender := (l.pullN - tableReach*l.pullSD) / l.p.StrengthNPerG // no plant below this holds
+	sturdy := (l.pullN + tableReach*l.pullSD) / l.p.StrengthNPerG // most above this do
+	least := max(max(l.gripG, tender), 0.01*sturdy)
+	reach := tableReach * l.p.MassLnSD
+	return math.Log(least) - reach, math.Log(max(l.gripG, sturdy)) + reach
+}
+
+// Share looks up the share of the stand that lifts; leafG g dry per plant,
+// heightCM as in Lifting.Share.
+func (t *ShareTable) Share(leafG, heightCM float64) float64 {
+	if !(leafG > 0 && heightCM > 0) {
+		return 0
+	}
+	return t.AtLn(math.Log(leafG), math.Log(heightCM))
+}
+
+// AtLn is Share by the natural logarithms of leafG and heightCM, for callers
+// that have them.
+func (t *ShareTable) AtLn(lnLeafG, lnHeightCM float64) float64 {
+	i, u := place((lnLeafG-t.massLow)/t.massStep, t.masses)
+	j, v := place((lnHeightCM-t.beltLn-t.heightLow)/t.heightStep, t.heights)
+	if i < 0 || j < 0 {
+		return 0
+	}
+	light, heavy := t.share[i*t.heights+j:], t.share[(i+1)*t.heights+j:]
+	return (1-u)*((1-v)*light[0]+v*light[1]) + u*((1-v)*heavy[0]+v*heavy[1])
+}
+
+// place gives the cell of n nodes that x lies in and the part of the cell
+// before x: -1 below the first node, the end of the last cell beyond it.
+func place(x float64, n int) (cell int, part float64) {
+	switch {
+	case !(x >= 0):
+		return -1, 0
+	case x >= float64(n-1):
+		return n - 2, 1
+	}
+	cell = int(x)
+	return cell, x - float64(cell)
+}
+
+// Wanted is Lifting.LeastHeightCM for one wanted share, laid out by mass for
+// quick looking up. It never rises with mass.
+type Wanted struct {
+	beltCM    float64
+	leastLnG  float64 // no height is enough up to this mean ln mass
+	low, step float64 // of ln(ln mass - leastLnG)
+	lnHeight  []float64
+}
+
+// Steps of a Wanted table over ln(ln mass - least ln mass).
+const (
+	wantedNodes          = 300
+	wantedFrom, wantedTo = -9.0, 2.3
+)
+
+// Wanted lays out LeastHeightCM for one wanted share.
+func (l *Lifting) Wanted(share float64) *Wanted {
+	w := &Wanted{
+		beltCM: l.p.BeltHeightCM, leastLnG: l.leastLnMass(share),
+		low: wantedFrom, step: (wantedTo - wantedFrom) / (wantedNodes - 1),
+	}
+	if math.IsInf(w.leastLnG, 0) {
+		return w
+	}
+	w.lnHeight = make([]float64, wantedNodes)
+	var z, chance [liftNodes]float64
+	for i := range w.lnHeight {
+		l.grips(w.leastLnG+math.Exp(w.low+float64(i)*w.step), z[:], chance[:])
+		w.lnHeight[i] = l.leastHeight(share, z[:], chance[:])
+	}
+	return w
+}
+
+// leastLnMass gives the mean ln mass above which some height is enough: +Inf
+// where none is, -Inf where no share is wanted.
+func (l *Lifting) leastLnMass(wanted float64) float64 {
+	if wanted <= 0 {
+		return math.Inf(-1)
+	}
+	var z, chance [liftNodes]float64
+	enough := func(lnLeafG float64) bool {
+		return l.grips(lnLeafG, z[:], chance[:]) && sum(chance[:]) > wanted
+	}
+	low, high := l.massRange()
+	if !enough(high) {
+		return math.Inf(1)
+	}
+	for high-low > 1e-12 {
+		middle := (low + high) / 2
+		if enough(middle) {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	return high
+}
+
+// LeastHeightCM looks up the least mean height at which the wanted share
+// lifts, +Inf where none does; leafG is the mean leaf mass, g dry per plant.
+func (w *Wanted) LeastHeightCM(leafG float64) float64 {
+	if math.IsInf(w.leastLnG, -1) {
+		return 0
+	}
+	over := math.Log(leafG) - w.leastLnG
+	if !(over > 0) {
+		return math.Inf(1)
+	}
+	i, part := place(max(0, (math.Log(over)-w.low)/w.step), len(w.lnHeight))
+	return w.beltCM * math.Exp((1-part)*w.lnHeight[i]+part*w.lnHeight[i+1])
+}

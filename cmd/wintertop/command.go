@@ -1,0 +1,53 @@
+package main
+
+import (
+	"context"
+	"strings"
+
+	"wintertop/weather/table"
+)
+
+// command is one entry of the list from which the help, the flags, the check
+// of the command line and the nearest word of a mistaken one all come.
+type command struct {
+	name     string
+	does     string
+	words    string // what stands after the name besides flags
+	examples []example
+	more     string
+	files    []string // written under --out
+	flags    flagGroup
+	run      func(context.Context, *job) (*outcome, error)
+}
+
+type example struct{ line, does string }
+
+// commands lists every command in the order of a first day's work.
+func commands() []*command {
+	return []*command{
+		demoCommand(), startCommand(), stationCommand(), eventsCommand(), seasonCommand(),
+		learnCommand(), pickCommand(), reportCommand(), constantsCommand(),
+	}
+}
+
+// findCommand gives the command of that name, or a usage error with the
+// nearest name.
+func findCommand(name string) (*command, error) {
+	var names []string
+	for _, c := range commands() {
+		if c.name == name {
+			return c, nil
+		}
+		names = append(names, c.name)
+	}
+	return nil, &usageError{
+		what: "unknown command " + quote(name),
+		hint: "did you mean " + nearest(name, append(names, "help")) + "? `wintertop help` lists them all",
+	}
+}
+
+// nearest gives the word of the list that is least unlike the word.
+func nearest(word string, list []string) string {
+	best, _ := table.Nearest(strings.ToLower(word), list)
+	return best
+}

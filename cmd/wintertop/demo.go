@@ -1,0 +1,103 @@
+package main
+
+import (
+	"context"
+	"io"
+	"io/fs"
+	"strings"
+
+	"wintertop/cmd/wintertop/demo"
+	"wintertop/forecast"
+	"wintertop/weather"
+)
+
+func demoCommand() *command {
+	return &command{
+		name: "demo",
+		does: "the whole job on the built-in, invented example; no files needed",
+		examples: []example{
+			{"wintertop demo", "prints the pick and where the report is, in a new temporary folder"},
+			{"wintertop demo --out example", "writes everything to the folder example"},
+			{"wintertop season --in example/trial", "any command runs on the example's trial folder"},
+		},
+		more:  "Valley, weather, lines and notes of the example are invented.",
+		flags: outFlags,
+		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, report and constants write"},
+		run:   runDemo,
+	}
+}
+
+// trialFolder is the folder that holds the example's inputs under --out.
+const trialFolder = "trial"
+
+func runDemo(ctx context.Context, j *job) (*outcome, error) {
+	a := *j.asked
+	example := demo.Trial()
+	open := func(name string) (io.ReadCloser, error) {
+		return example.Open(strings.TrimPrefix(name, trialFolder+"/"))
+	}
+	whole, findings, err := forecast.Load(open, forecast.Files{Dir: trialFolder}, weather.Reading{})
+	if err != nil {
+		return nil, err
+	}
+	k, err := learn(ctx, &a, whole, findings)
+	if err != nil {
+		return nil, err
+	}
+	looks, err := k.look(ctx)
+	if err != nil {
+		return nil, err
+	}
+	picks, err := k.picks(looks)
+	if err != nil {
+		return nil, err
+	}
+	o, err := pickOutcome(k, picks)
+	if err != nil {
+		return nil, err
+	}
+	o.remarks = append(o.remarks, "the example is invented: valley, weather, lines and notes")
+	o.scratch = true
+	o.told = func(folder string) []string {
+		return []string{
+			"the report: " + joinGiven(folder, "report.html"),
+			"the example's trial folder: " + joinGiven(folder, trialFolder),
+		}
+	}
+	for _, make := range []func() (*outcome, error){
+		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
+		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
+		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
+		func() (*outcome, error) { return learnOutcome(k), nil },
+		func() (*outcome, error) { return reportOutcome(k, looks) },
+		func() (*outcome, error) { return runConstants(ctx, j) },
+	} {
+		part, err := make()
+		if err != nil {
+			return nil, err
+		}
+		o.files = append(o.files, part.files...)
+	}
+	inputs, err := exampleFiles(example)
+	if err != nil {
+		return nil, err
+	}
+	o.files = append(o.files, inputs...)
+	return o, nil
+}
+
+// exampleFiles gives the example's inputs as files to write.
+func exampleFiles(example fs.FS) ([]file, error) {
+	var files []file
+	for _, r := range roles {
+		content, err := fs.ReadFile(example, r.fileName())
+		if err != nil {
+			if r == aheadRole {
+				continue
+			}
+			return nil, err
+		}
+		files = append(files, bytesFile(trialFolder+"/"+r.fileName(), content))
+	}
+	return files, nil
+}

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"context"
+	"slices"
+
+	"wintertop/forecast"
+	"wintertop/weather"
+	"wintertop/weather/table"
+)
+
+func eventsCommand() *command {
+	return &command{
+		name: "events",
+		does: "freeze-thaw events of the canopy, of one winter or of all",
+		examples: []example{
+			{"wintertop events --in my-trial", "of the winter that holds the record's last day"},
+			{"wintertop events --in my-trial --winter 2012/13", "of one winter"},
+			{"wintertop events --in my-trial --all --format csv", "of all winters, as CSV on standard output"},
+		},
+		more:  "Times are local solar time. An event that has not thawed by as-of is open.",
+		files: []string{"events.csv"},
+		flags: trialFlags | allFlag | outFlags,
+		run:   runEvents,
+	}
+}
+
+func runEvents(_ context.Context, j *job) (*outcome, error) {
+	a := j.asked
+	if a.all && a.winter != "" {
+		return nil, &usageError{what: "--all and --winter exclude each other", hint: "leave one of them out"}
+	}
+	if err := j.need(stationRole, siteRole); err != nil {
+		return nil, err
+	}
+	trial, findings, err := forecast.LoadWeather(j.inputs.open, j.files(), j.reading())
+	if err != nil {
+		return nil, err
+	}
+	day := trial.LastDay()
+	if a.hasAsOf {
+		day = a.asOf
+	}
+	cut, filled, err := trial.AsOf(day)
+	if err != nil {
+		return nil, err
+	}
+	return eventsOutcome(cut, append(findings, filled...), day, a)
+}
+
+// eventsOutcome makes the table of the events command.
+func eventsOutcome(trial *forecast.Trial, findings table.Findings, day weather.Date, a *asked) (*outcome, error) {
+	wanted := map[*forecast.Place]weather.WinterYear{}
+	for _, p := range trial.Places {
+		w, err := a.winterAt(day, p.Site.Weather.South())
+		if err != nil {
+			return nil, err
+		}
+		if w.Last() < p.Record.First() || w.First() > p.Record.Last() {
+			return nil, notInRecord(w, p.Record)
+		}
+		wanted[p] = w
+	}
+	t := stack(trial.Places, func(p *forecast.Place) *table.Table {
+		events := weather.Events(p.Filled, p.Site.Weather)
+		if !a.all {
+			events = slices.DeleteFunc(events, func(e weather.Event) bool { return e.Winter != wanted[p] })
+		}
+		return weather.EventsTable(events)
+	})
+	return &outcome{table: t, findings: findings, files: []file{tableFile(t)}}, nil
+}

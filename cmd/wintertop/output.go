@@ -1,0 +1,196 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+
+	"wintertop/weather/table"
+)
+
+// outcome is all that a command brings back: nothing of it is printed or
+// written before the command has ended well.
+type outcome struct {
+	table    *table.Table
+	text     *table.Table // what text form prints where table is too long
+	before   []string     // lines above the table, in text form
+	after    []string     // lines below it, in text form
+	findings table.Findings
+	remarks  []string // said on standard error unless --quiet
+	files    []file
+	folder   string                       // where files go when no --out says so; "" is nowhere
+	scratch  bool                         // files then go to a new temporary folder
+	told     func(folder string) []string // said on standard error in any case
+	inputs   []readFile
+}
+
+// file is one file to be written: its name within --out, slashes between
+// folders, and its content.
+type file struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// tableFile is a result table as a file.
+func tableFile(t *table.Table) file { return file{t.Name + ".csv", t.CSV} }
+
+// bytesFile is content made before.
+func bytesFile(name string, content []byte) file {
+	return file{name, func(w io.Writer) error { _, err := w.Write(content); return err }}
+}
+
+// deliver writes the files of an outcome, then prints what it has to say.
+func deliver(ctx context.Context, a *asked, o *outcome, s streams) error {
+	folder := a.out
+	if folder == "" {
+		folder = o.folder
+	}
+	scratch := ""
+	if folder == "" && o.scratch {
+		var err error
+		if scratch, err = os.MkdirTemp("", "wintertop-"+a.command.name+"-"); err != nil {
+			return newFileError(os.TempDir(), err)
+		}
+		folder = scratch
+	}
+	if folder != "" && len(o.files) > 0 {
+		set := fileSet{folder: folder, files: o.files, overwrite: a.overwrite, inputs: o.inputs}
+		if err := set.write(ctx); err != nil {
+			if scratch != "" {
+				os.Remove(scratch)
+			}
+			return err
+		}
+	}
+	if !a.quiet {
+		report(s.err, o.findings)
+		for _, line := range o.remarks {
+			say(s.err, "", line, "")
+		}
+	}
+	_, err := await(ctx, io.Discard, func() (struct{}, error) { return struct{}{}, printTable(s.out, a.format, o) })
+	if errors.Is(err, errInterrupted) && folder != "" {
+		return fmt.Errorf("interrupted while printing: the files in %s are complete", folder)
+	}
+	if err = quietPipe(err); err != nil {
+		return err
+	}
+	if o.told != nil {
+		for _, line := range o.told(folder) {
+			say(s.err, "", line, "")
+		}
+	}
+	return nil
+}
+
+func printTable(w io.Writer, format string, o *outcome) error {
+	if o.table == nil {
+		return nil
+	}
+	buffered := newBuffer(w)
+	var err error
+	switch format {
+	case "csv":
+		err = o.table.CSV(buffered)
+	case "json":
+		err = o.table.JSON(buffered)
+	default:
+		t := o.table
+		if o.text != nil {
+			t = o.text
+		}
+		writeLines(buffered, o.before, "", "\n")
+		err = t.Text(buffered)
+		writeLines(buffered, o.after, "\n", "")
+	}
+	return errors.Join(err, buffered.Flush())
+}
+
+// writeLines writes sentences, a line each, between what stands above and
+// below them.
+func writeLines(w io.Writer, lines []string, above, below string) {
+	if len(lines) == 0 {
+		return
+	}
+	io.WriteString(w, above)
+	for _, line := range lines {
+		fmt.Fprintln(w, plain(line))
+	}
+	io.WriteString(w, below)
+}
+
+// quietPipe takes a reader of standard output that left early for no error.
+func quietPipe(err error) error {
+	if errors.Is(err, syscall.EPIPE) || errors.Is(err, io.ErrClosedPipe) {
+		return nil
+	}
+	if err == nil || errors.Is(err, errInterrupted) {
+		return err
+	}
+	var inner *internalError
+	if errors.As(err, &inner) {
+		return err
+	}
+	return newFileError("standard output", err)
+}
+
+// fileSet is a set of files that is written as a whole or not at all.
+type fileSet struct {
+	folder    string // as given
+	files     []file
+	overwrite bool
+	inputs    []readFile
+}
+
+func (s *fileSet) path(f file) string { return joinGiven(s.folder, f.name) }
+
+// joinGiven joins a folder and a name, the folder as it was given.
+func joinGiven(folder, name string) string {
+	if strings.HasSuffix(folder, "/") || strings.HasSuffix(folder, string(filepath.Separator)) {
+		return folder + name
+	}
+	return folder + "/" + name
+}
+
+// check refuses a folder that is a file, an output that is an input, and files
+// that exist unless they may be replaced.
+func (s *fileSet) check() error {
+	if info, err := os.Stat(s.folder); err == nil && !info.IsDir() {
+		return &fileError{name: s.folder, what: "is a file, not a folder", hint: "name another folder with --out"}
+	}
+	var there []string
+	for _, f := range s.files {
+		path := s.path(f)
+		if info, err := os.Stat(path); err == nil {
+			for _, in := range s.inputs {
+				if os.SameFile(info, in.info) {
+					return &fileError{name: path, what: "is an input (" + in.name + ") and will not be written over", hint: "name another folder with --out"}
+				}
+			}
+		}
+		info, err := os.Lstat(path)
+		switch {
+		case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
+		case err != nil:
+			return newFileError(path, err)
+		case info.IsDir():
+			return &fileError{name: path, what: "is a folder where a file must go", hint: "name another folder with --out"}
+		case !s.overwrite:
+			there = append(there, path)
+		}
+	}
+	if len(there) > 0 {
+		e := &fileError{name: there[0], what: "exists and would be overwritten", hint: "name another folder, or add --overwrite"}
+		if len(there) > 1 {
+			e.what = fmt.Sprintf("exists and would be overwritten, and so would %d more", len(there)-1)
+		}
+		return e
+	}
+	return nil
+}

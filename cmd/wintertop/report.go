@@ -1,0 +1,86 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"slices"
+	"strings"
+
+	"wintertop/forecast"
+	"wintertop/plots"
+)
+
+func reportCommand() *command {
+	return &command{
+		name: "report",
+		does: "one page with all of it, for printing or a phone",
+		examples: []example{
+			{"wintertop report --in my-trial --out page", "the page, as page/report.html"},
+			{"wintertop report --in my-trial --as-of 2015-12-01 --out page", "as it would have been on a day"},
+		},
+		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
+		files: []string{"report.html"},
+		flags: trialFlags | outFlags,
+		run:   runReport,
+	}
+}
+
+func runReport(ctx context.Context, j *job) (*outcome, error) {
+	k, err := j.know(ctx)
+	if err != nil {
+		return nil, err
+	}
+	looks, err := k.look(ctx)
+	if err != nil {
+		return nil, err
+	}
+	o, err := reportOutcome(k, looks)
+	if err == nil && j.asked.out == "" {
+		o.remarks = append(o.remarks, "the page is written with --out DIR only")
+	}
+	return o, err
+}
+
+// reportOutcome makes the page of the report command. Its answer is the pick;
+// as of a day after the window the page shows the season without it.
+func reportOutcome(k *known, looks []forecast.Outlook) (*outcome, error) {
+	traits := forecast.TraitsTable(k.learning.Lines)
+	o := &outcome{table: traits, findings: k.findings}
+	all := &asked{} // the page sets the winter among all others
+	page := plots.Page{Version: version(), Seasons: seasons(looks), Traits: traits, Winters: wintersOf(k.trial, all), Findings: aboutStations(k.trial, k.findings)}
+	var stations []string
+	for _, p := range k.trial.Places {
+		stations = append(stations, stationName(p))
+	}
+	page.Station = strings.Join(slices.Compact(stations), ", ")
+	if len(k.trial.Places) == 1 && k.trial.Places[0].Site.Weather.Name != "" {
+		page.Title = "How the tops stand: " + k.trial.Places[0].Site.Weather.Name
+	}
+	for _, look := range looks {
+		if look.Picks != nil {
+			page.Picks = append(page.Picks, look.Picks)
+		}
+	}
+	if len(page.Picks) > 0 {
+		o.table = forecast.PickTable(page.Picks)
+		o.text = shortPick(o.table)
+		o.after = cautions
+		for _, p := range page.Picks {
+			o.before = append(o.before, whatToDo(p))
+		}
+	}
+	var b bytes.Buffer
+	if err := page.HTML(&b); err != nil {
+		return nil, err
+	}
+	o.files = []file{bytesFile("report.html", b.Bytes())}
+	return o, nil
+}
+
+// stationName gives the name that the record gives, else that of its file.
+func stationName(p *forecast.Place) string {
+	if p.Record.Station != "" {
+		return p.Record.Station
+	}
+	return p.Record.File
+}

@@ -1,0 +1,191 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+)
+
+// write stages the files in a temporary folder beside their own, then moves
+// the whole set into place. Whatever fails, and when ctx is cancelled before
+// the moving begins, it leaves everything as it was.
+func (s *fileSet) write(ctx context.Context) (err error) {
+	if err := s.check(); err != nil {
+		return err
+	}
+	target, err := filepath.Abs(s.folder)
+	if err != nil {
+		return newFileError(s.folder, err)
+	}
+	base, rest := target, ""
+	for {
+		if real, err := filepath.EvalSymlinks(base); err == nil {
+			base = real
+			break
+		} else if !errors.Is(err, fs.ErrNotExist) || base == filepath.Dir(base) {
+			return newFileError(s.folder, err)
+		}
+		rest = filepath.Join(filepath.Base(base), rest)
+		base = filepath.Dir(base)
+	}
+	stage, err := stageBeside(base, rest == "")
+	if err != nil {
+		return newFileError(s.folder, err)
+	}
+	defer os.RemoveAll(stage)
+	whole := filepath.Join(stage, "new", rest)
+	if err := s.fill(ctx, whole); err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		return errInterrupted
+	}
+	if rest == "" {
+		return s.moveInto(base, whole, filepath.Join(stage, "old"))
+	}
+	top := firstPart(rest)
+	if err := os.Rename(filepath.Join(stage, "new", top), filepath.Join(base, top)); err != nil {
+		return newFileError(s.folder, err)
+	}
+	syncFolder(base)
+	return nil
+}
+
+func firstPart(path string) string {
+	for filepath.Dir(path) != "." {
+		path = filepath.Dir(path)
+	}
+	return path
+}
+
+// stageBeside makes the temporary folder: in base where the target is still to
+// be made there; otherwise beside base, or in it where base alone can be
+// written to or is a file system of its own.
+func stageBeside(base string, exists bool) (string, error) {
+	const pattern = ".wintertop-*"
+	if !exists {
+		return os.MkdirTemp(base, pattern)
+	}
+	if stage, err := os.MkdirTemp(filepath.Dir(base), pattern); err == nil {
+		// Only a rename tells whether both are on one file system.
+		probe, there := filepath.Join(stage, "probe"), filepath.Join(base, filepath.Base(stage))
+		err := os.Mkdir(probe, 0o700)
+		if err == nil {
+			err = os.Rename(probe, there)
+		}
+		if err == nil {
+			return stage, os.Remove(there)
+		}
+		os.RemoveAll(stage)
+	}
+	return os.MkdirTemp(base, pattern)
+}
+
+// fill writes every file below the staging folder, to the disk itself.
+func (s *fileSet) fill(ctx context.Context, whole string) error {
+	for _, f := range s.files {
+		path := filepath.Join(whole, filepath.FromSlash(f.name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			return newFileError(s.path(f), err)
+		}
+		if err := writeFile(ctx, path, f.write); err != nil {
+			if ctx.Err() != nil {
+				return errInterrupted
+			}
+			return newFileError(s.path(f), err)
+		}
+	}
+	return nil
+}
+
+func writeFile(ctx context.Context, path string, write func(io.Writer) error) (err error) {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	buffered := newBuffer(untilDone{ctx, f})
+	if err := write(buffered); err != nil {
+		return err
+	}
+	if err := buffered.Flush(); err != nil {
+		return err
+	}
+	return f.Sync()
+}
+
+// newBuffer collects small writes.
+func newBuffer(w io.Writer) *bufio.Writer { return bufio.NewWriterSize(w, 64<<10) }
+
+// untilDone writes until ctx is cancelled.
+type untilDone struct {
+	ctx context.Context
+	w   io.Writer
+}
+
+func (u untilDone) Write(p []byte) (int, error) {
+	if err := u.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return u.w.Write(p)
+}
+
+// moveInto moves the staged files one by one into a folder that exists. Files
+// that they replace are kept in old until all are in place; if one cannot be
+// moved, those before it are taken back.
+func (s *fileSet) moveInto(folder, whole, old string) (err error) {
+	var undo []func() error
+	defer func() {
+		if err == nil {
+			return
+		}
+		for i := len(undo) - 1; i >= 0; i-- {
+			err = errors.Join(err, undo[i]())
+		}
+	}()
+	if err := os.Mkdir(old, 0o700); err != nil {
+		return newFileError(s.folder, err)
+	}
+	for i, f := range s.files {
+		name := filepath.FromSlash(f.name)
+		to := filepath.Join(folder, name)
+		if parent := filepath.Dir(to); parent != folder {
+			if err := os.Mkdir(parent, 0o777); err == nil {
+				undo = append(undo, func() error { return os.Remove(parent) })
+			} else if !errors.Is(err, fs.ErrExist) {
+				return newFileError(s.path(f), err)
+			}
+		}
+		kept := filepath.Join(old, strconv.Itoa(i))
+		_, missing := os.Lstat(to)
+		if missing == nil {
+			if os.Link(to, kept) != nil {
+				if err := os.Rename(to, kept); err != nil {
+					return newFileError(s.path(f), err)
+				}
+			}
+			undo = append(undo, func() error { return os.Rename(kept, to) })
+		}
+		if err := os.Rename(filepath.Join(whole, name), to); err != nil {
+			return newFileError(s.path(f), err)
+		}
+		if missing != nil {
+			undo = append(undo, func() error { return os.Remove(to) })
+		}
+	}
+	syncFolder(folder)
+	return nil
+}
+
+// syncFolder asks the system to keep the new names too. Not every system can.
+func syncFolder(folder string) {
+	if f, err := os.Open(folder); err == nil {
+		_ = f.Sync()
+		f.Close()
+	}
+}

@@ -1,0 +1,83 @@
+package forecast
+
+import "wintertop/weather"
+
+// Params holds the numbers of learning, outlook and pick.
+type Params struct {
+	// The population of lines before any note.
+	TopSizeSDLn  float64
+	TopLengthCM  float64
+	TopLengthSD  float64 // of ln
+	HardinessC   float64
+	HardinessSDC float64
+	PlaceSDC     float64
+
+	// How a winter's notes scatter about a line's traits.
+	LineWinterSizeSD   float64 // of ln
+	LineWinterLengthSD float64 // of ln
+	LineWinterHardSDC  float64
+	TrialSDLn          float64
+	PlotMassSDLn       float64
+	PlotHeightSDLn     float64
+	MassOffsetG        float64
+	HeightOffsetCM     float64
+
+	// What the grower wants.
+	WantedShare float64
+	Assurance   float64
+	ShadeLimit  float64
+	TieOdds     float64
+}
+
+// Standard gives the cited values; Constants shows each with range and source.
+func Standard() Params {
+	return Params{
+		TopSizeSDLn:        0.35,
+		TopLengthCM:        40,
+		TopLengthSD:        0.17,
+		HardinessC:         -9.5,
+		HardinessSDC:       1.2,
+		PlaceSDC:           0.35,
+		LineWinterSizeSD:   0.12,
+		LineWinterLengthSD: 0.06,
+		LineWinterHardSDC:  0.5,
+		TrialSDLn:          0.15,
+		PlotMassSDLn:       0.2,
+		PlotHeightSDLn:     0.1,
+		MassOffsetG:        0.02,
+		HeightOffsetCM:     1,
+		WantedShare:        0.85,
+		Assurance:          0.80,
+		ShadeLimit:         0.35,
+		TieOdds:            0.60,
+	}
+}
+
+// Constants lists p with range, standing and source. The values are p's own
+// fields.
+func (p *Params) Constants() []weather.Constant {
+	const (
+		diallel = "Turner et al. 2018, 36 lines x 3 environments x 2 blocks: REML SD of ln dry leaf mass, line 0.59, line x environment 0.25, plot 0.37 in a cross of wide parents"
+		judged  = "judgement, no published value found; "
+	)
+	return []weather.Constant{
+		{Name: "size_sd_ln", Symbol: "sd_size", Value: &p.TopSizeSDLn, Low: 0.2, High: 0.6, Unit: "1", Standing: weather.Assumed, Source: diallel + "; commercial lines differ less"},
+		{Name: "top_length", Symbol: "length", Value: &p.TopLengthCM, Low: 36, High: 46, Unit: "cm", Standing: weather.Practice, Source: "common practice, no source: tops of 36-46 cm wanted going into winter"},
+		{Name: "length_sd_ln", Symbol: "sd_length", Value: &p.TopLengthSD, Low: 0.1, High: 0.25, Unit: "1", Standing: weather.Assumed, Source: judged + "spans the tops seen in trade"},
+		{Name: "hardiness", Symbol: "h", Value: &p.HardinessC, Low: -12, High: -7, Unit: "degC", Standing: weather.Assumed, Source: judged + "carrot foliage damage is published only as a band, -4 to -7 degC partly hardened"},
+		{Name: "hardiness_sd", Symbol: "sd_hardiness", Value: &p.HardinessSDC, Low: 0.6, High: 2, Unit: "degC", Standing: weather.Assumed, Source: judged + "first candidate for calibration"},
+		{Name: "place_drop_sd", Symbol: "sd_place", Value: &p.PlaceSDC, Low: 0.2, High: 0.6, Unit: "degC", Standing: weather.Fitted, Source: "ten Dutch stations, minimum at 10 cm over grass, October-March (KNMI open data)"},
+		{Name: "line_winter_size_sd_ln", Symbol: "sd_lw_size", Value: &p.LineWinterSizeSD, Low: 0.05, High: 0.25, Unit: "1", Standing: weather.Assumed, Source: diallel},
+		{Name: "line_winter_length_sd_ln", Symbol: "sd_lw_length", Value: &p.LineWinterLengthSD, Low: 0.03, High: 0.12, Unit: "1", Standing: weather.Assumed, Source: judged + "half the size deviation, as length varies less"},
+		{Name: "line_winter_hardiness_sd", Symbol: "sd_lw_hardiness", Value: &p.LineWinterHardSDC, Low: 0.2, High: 1, Unit: "degC", Standing: weather.Assumed, Source: judged + "under half the between-line SD"},
+		{Name: "trial_sd_ln", Symbol: "sd_trial", Value: &p.TrialSDLn, Low: 0.1, High: 0.3, Unit: "1", Standing: weather.Assumed, Source: judged + "sowing, soil and season shared by a trial"},
+		{Name: "plot_mass_sd_ln", Symbol: "sd_plot_mass", Value: &p.PlotMassSDLn, Low: 0.1, High: 0.4, Unit: "1", Standing: weather.Assumed, Source: diallel},
+		{Name: "plot_height_sd_ln", Symbol: "sd_plot_height", Value: &p.PlotHeightSDLn, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "half that of mass"},
+		{Name: "mass_offset", Symbol: "g0", Value: &p.MassOffsetG, Low: 0.01, High: 0.05, Unit: "g", Standing: weather.Assumed, Source: "about the least mass a kitchen balance shows, so that a note of 0 is valid"},
+		{Name: "height_offset", Symbol: "cm0", Value: &p.HeightOffsetCM, Low: 0.5, High: 2, Unit: "cm", Standing: weather.Assumed, Source: "the least height a ruler in the field shows, so that a note of 0 is valid"},
+		{Name: "wanted_share", Symbol: "wanted_share", Value: &p.WantedShare, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
+		{Name: "assurance", Symbol: "assurance", Value: &p.Assurance, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
+		{Name: "shade_limit", Symbol: "shade_limit", Value: &p.ShadeLimit, Low: 0.2, High: 0.5, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv; judgement, no winter value found"},
+		{Name: "tie_odds", Symbol: "tie_odds", Value: &p.TieOdds, Low: 0.55, High: 0.75, Unit: "1", Standing: weather.Assumed, Source: judged + "three winters in five is no ground for a choice"},
+	}
+}

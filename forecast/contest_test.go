@@ -1,0 +1,143 @@
+package forecast
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"wintertop/weather"
+)
+
+// oneDay makes a row whose mean lift share over a one-day window is share, at
+// each of its draws in each course.
+func oneDay(line, plantings int, weight []float64, shares ...float64) *row {
+	r := &row{line: line, plantings: make([]*Planting, plantings), picks: &pickRow{days: 1}}
+	for i := range plantings {
+		r.plantings[i] = &Planting{}
+	}
+	r.stake.weight = weight
+	r.stake.nodes = make([]int, len(weight))
+	for _, s := range shares {
+		for range lengthPoints {
+			r.picks.window = append(r.picks.window, s)
+		}
+	}
+	return r
+}
+
+func TestBestOfThree(t *testing.T) {
+	one := []float64{1}
+	for _, c := range []struct {
+		name string
+		rows []*row
+		want []float64 // for one planting of each row
+	}{
+		{"the larger share", []*row{oneDay(0, 1, one, 0.4), oneDay(1, 1, one, 0.9)}, []float64{0, 1}},
+		{"equal values share equally", []*row{oneDay(0, 1, one, 0), oneDay(1, 1, one, 0), oneDay(2, 1, one, 0)}, []float64{1. / 3, 1. / 3, 1. / 3}},
+		{"two plots of one line and one of another", []*row{oneDay(0, 2, one, 0.5), oneDay(1, 1, one, 0.5)}, []float64{1. / 3, 1. / 3}},
+		{"two sowings of one line tie", []*row{oneDay(0, 1, one, 0.5), oneDay(0, 1, one, 0.5), oneDay(1, 1, one, 0.2)}, []float64{0.5, 0.5, 0}},
+		{"even draws", []*row{oneDay(0, 1, []float64{0.5, 0.5}, 0.2, 0.8), oneDay(1, 1, one, 0.5)}, []float64{0.5, 0.5}},
+	} {
+		got := newContest(c.rows, 1).chances()
+		for i := range got {
+			if math.Abs(got[i]-c.want[i]) > 1e-12 {
+				t.Errorf("%s: row %d is best with chance %g, want %g", c.name, i, got[i], c.want[i])
+			}
+		}
+	}
+}
+
+// Against plain enumeration of every course and every pair of independent
+// draws; the chances of all plantings sum to 1.
+func TestChanceBestAgainstEnumeration(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		courses := rapid.IntRange(1, 3).Draw(t, "courses")
+		rows := make([]*row, rapid.IntRange(1, 4).Draw(t, "rows"))
+		for i := range rows {
+			n := rapid.IntRange(1, 3).Draw(t, "draws")
+			weight := make([]float64, n)
+			for k := range weight {
+				weight[k] = 1 / float64(n)
+			}
+			var shares []float64
+			for range n * courses {
+				shares = append(shares, float64(rapid.IntRange(0, 3).Draw(t, "share"))/4)
+			}
+			rows[i] = oneDay(i, rapid.IntRange(1, 3).Draw(t, "plots"), weight, shares...)
+		}
+		want := make([]float64, len(rows))
+		for course := range courses {
+			drawn := make([]int, len(rows))
+			var walk func(i int, weight float64)
+			walk = func(i int, weight float64) {
+				if i < len(rows) {
+					for d, w := range rows[i].stake.weight {
+						drawn[i] = d
+						walk(i+1, weight*w)
+					}
+					return
+				}
+				top, tied := -1.0, 0
+				value := func(k int) float64 {
+					return rows[k].picks.window[(course*len(rows[k].stake.nodes)+drawn[k])*lengthPoints]
+				}
+				for k, r := range rows {
+					switch v := value(k); {
+					case v > top:
+						top, tied = v, len(r.plantings)
+					case v == top:
+						tied += len(r.plantings)
+					}
+				}
+				for k := range rows {
+					if value(k) == top {
+						want[k] += weight / float64(tied) / float64(courses)
+					}
+				}
+			}
+			walk(0, 1)
+		}
+		got, total := newContest(rows, courses).chances(), 0.0
+		for i := range rows {
+			total += got[i] * float64(len(rows[i].plantings))
+			if math.Abs(got[i]-want[i]) > 1e-9 {
+				t.Fatalf("row %d: chance %g, by enumeration %g", i, got[i], want[i])
+			}
+		}
+		if math.Abs(total-1) > 1e-9 {
+			t.Fatalf("the chances sum to %g", total)
+		}
+	})
+}
+
+func TestVerdictAndFirstRun(t *testing.T) {
+	goal := Goal{From: 110, To: 113, AsOf: 108}
+	days := func(all ...float64) []PickDate {
+		var d []PickDate
+		for i, p := range all {
+			d = append(d, PickDate{Date: weather.Date(108 + i), All: p})
+		}
+		return d
+	}
+	for _, c := range []struct {
+		name        string
+		dates       []PickDate
+		notes       int
+		want        Verdict
+		from, until weather.Date
+	}{
+		{"all through the window", days(0.9, 0.7, 0.8, 0.8, 0.85, 0.9), 3, Hold, 108, 108},
+		{"until the window opens", days(0.9, 0.9, 0.9, 0.7, 0.7, 0.9), 3, LiftEarly, 108, 110},
+		{"never", days(0.7, 0.7, 0.7, 0.7, 0.7, 0.79), 3, TooWeak, 0, 0},
+		{"without notes", days(1, 1, 1, 1, 1, 1), 0, NotKnownYet, 108, 113},
+	} {
+		if got := verdict(c.dates, goal, 0.8, c.notes); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+		from, until, ok := firstRun(c.dates, 0.8, func(d PickDate) float64 { return d.All })
+		if from != c.from || until != c.until || ok != (c.from != 0) {
+			t.Errorf("%s: holds %d to %d (%t), want %d to %d", c.name, from, until, ok, c.from, c.until)
+		}
+	}
+}

@@ -1,0 +1,64 @@
+package forecast
+
+import (
+	"context"
+	"runtime"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"wintertop/canopy"
+	"wintertop/weather"
+)
+
+// crop is what decides how a planting grows, but for its line's traits:
+// plantings with the same crop are simulated once.
+type crop struct {
+	place            *Place
+	winter           weather.WinterYear
+	sown, cultivated weather.Date
+	plantsPerM2      float64
+}
+
+func (t *Trial) cropOf(p *Planting) crop {
+	return crop{t.placeOf(p), p.Winter, p.Sown, p.LastCultivated, p.PlantsPerM2}
+}
+
+func (c crop) sow(draws []canopy.Traits) *canopy.Stand {
+	return canopy.Sow(canopy.Planting{Sown: c.sown, LastCultivated: c.cultivated, PlantsPerM2: c.plantsPerM2}, draws, c.place.Site.Canopy)
+}
+
+// observed gives the weather of a place from one day on, to last or to the
+// day before the first that is missing, whichever comes first. It is nil where
+// the first day itself is missing.
+func (p *Place) observed(from, last weather.Date) *weather.Winter {
+	days := p.Filled.Slice(from, last)
+	if gap := slices.IndexFunc(days, func(d weather.Day) bool { return d.State == weather.Missing }); gap >= 0 {
+		days = days[:gap]
+	}
+	if len(days) == 0 {
+		return nil
+	}
+	w, err := weather.NewWinter(days, p.Site.Weather)
+	if err != nil {
+		panic("forecast: " + err.Error()) // the days are consecutive and none is missing
+	}
+	return w
+}
+
+// inParallel calls do for 0…n-1 on all processors and stops early when ctx is
+// done or a call fails. Each call writes to its own place, so that no result
+// depends on the order.
+func inParallel(ctx context.Context, n int, do func(i int) error) error {
+	group, running := errgroup.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range n {
+		group.Go(func() error {
+			if err := running.Err(); err != nil {
+				return err
+			}
+			return do(i)
+		})
+	}
+	return group.Wait()
+}

@@ -1,0 +1,194 @@
+package forecast
+
+import (
+	"math"
+
+	"wintertop/canopy"
+)
+
+// Sizes of the trait grid: the canopy runs on nodeSizes × gridHards draws; the
+// posterior lives on gridSizes × gridHards × gridLengths.
+const (
+	nodeSizes   = 13
+	gridSizes   = 2*nodeSizes - 1
+	gridHards   = 45
+	gridLengths = 25
+	gridNodes   = gridSizes * gridHards
+
+	sizeReach   = 3 // SD of the population on either side
+	hardReach   = 4
+	lengthReach = 3
+)
+
+// Grid is the trait grid: equal steps of ln top size, hardiness and ln top
+// length. Every line is a weighting of it.
+type Grid struct {
+	SizeLn   []float64 // gridSizes
+	HardC    []float64 // gridHards
+	LengthLn []float64 // gridLengths, ln cm
+
+	draws []canopy.Traits // nodeSizes × gridHards, hardiness innermost
+}
+
+// NewGrid spreads the grid over the population of p: ±3 SD of ln size and of
+// ln length, ±4 SD of hardiness with the place's coldness in it, since a line
+// at the edge would be cut short.
+func NewGrid(p Params) *Grid {
+	g := &Grid{
+		SizeLn:   steps(0, sizeReach*p.TopSizeSDLn, gridSizes),
+		HardC:    steps(p.HardinessC, hardReach*p.hardinessSD(), gridHards),
+		LengthLn: steps(math.Log(p.TopLengthCM), lengthReach*p.TopLengthSD, gridLengths),
+	}
+	for i := range nodeSizes {
+		for _, h := range g.HardC {
+			g.draws = append(g.draws, canopy.Traits{TopSize: math.Exp(g.SizeLn[2*i]), HardinessC: h})
+		}
+	}
+	return g
+}
+
+// steps gives n equal steps from middle-reach to middle+reach.
+func steps(middle, reach float64, n int) []float64 {
+	s := make([]float64, n)
+	for i := range s {
+		s[i] = middle + reach*(2*float64(i)/float64(n-1)-1)
+	}
+	return s
+}
+
+// refine carries a quantity from the canopy's draws to the gridNodes of the
+// posterior: between two sizes the mean of its values.
+func (g *Grid) refine(dst, draws []float64) {
+	for i := range gridSizes {
+		row := dst[i*gridHards : (i+1)*gridHards]
+		lower := draws[i/2*gridHards:][:gridHards]
+		if i%2 == 0 {
+			copy(row, lower)
+			continue
+		}
+		upper := draws[(i/2+1)*gridHards:][:gridHards]
+		for j := range row {
+			row[j] = 0.5 * (lower[j] + upper[j])
+		}
+	}
+}
+
+// refineLog is refine on the scale ln(x + offset), on which predictions are
+// nearly straight in ln size.
+func (g *Grid) refineLog(dst, draws []float64, offset float64) {
+	for i := range gridSizes {
+		row := dst[i*gridHards : (i+1)*gridHards]
+		lower := draws[i/2*gridHards:][:gridHards]
+		if i%2 == 0 {
+			copy(row, lower)
+			continue
+		}
+		upper := draws[(i/2+1)*gridHards:][:gridHards]
+		for j := range row {
+			row[j] = max(0, math.Sqrt((lower[j]+offset)*(upper[j]+offset))-offset)
+		}
+	}
+}
+
+// weights holds one density over the whole grid, lengths innermost:
+// [(size*gridHards + hardiness)*gridLengths + length].
+type weights []float64
+
+func newWeights() weights { return make(weights, gridNodes*gridLengths) }
+
+// normalise makes the weights sum to 1. It panics where they sum to nothing.
+func (w weights) normalise() {
+	total := 0.0
+	for _, x := range w {
+		total += x
+	}
+	if !(total > 0) {
+		panic("forecast: a density without mass")
+	}
+	for i := range w {
+		w[i] /= total
+	}
+}
+
+// fromLog turns log weights into weights with the largest at 1.
+func (w weights) fromLog() {
+	most := math.Inf(-1)
+	for _, x := range w {
+		most = max(most, x)
+	}
+	for i, x := range w {
+		w[i] = math.Exp(x - most)
+	}
+}
+
+// times multiplies w by v, cell by cell.
+func (w weights) times(v weights) {
+	for i := range w {
+		w[i] *= v[i]
+	}
+}
+
+// kernel smooths a density over the grid by independent normal deviations of
+// the three traits: the line × winter deviations.
+type kernel struct{ size, hard, length [][]float64 }
+
+// kernelOf prepares the deviations of p on g.
+func (g *Grid) kernelOf(p Params) kernel {
+	return kernel{
+		size:   smoother(g.SizeLn, p.LineWinterSizeSD),
+		hard:   smoother(g.HardC, p.LineWinterHardSDC),
+		length: smoother(g.LengthLn, p.LineWinterLengthSD),
+	}
+}
+
+// smoother gives for each step the normal weights of the steps around it, cut
+// at the grid's edges and at 4 SD and normalised.
+func smoother(at []float64, sd float64) [][]float64 {
+	k := make([][]float64, len(at))
+	for i := range at {
+		k[i] = make([]float64, len(at))
+		total := 0.0
+		for j := range at {
+			if z := (at[j] - at[i]) / sd; math.Abs(z) <= 4 {
+				k[i][j] = math.Exp(-0.5 * z * z)
+				total += k[i][j]
+			}
+		}
+		for j := range k[i] {
+			k[i][j] /= total
+		}
+	}
+	return k
+}
+
+// smooth replaces w by its average over the kernel: what is known of a line's
+// traits in one winter becomes what is known of its traits in general, and the
+// other way round.
+func (k kernel) smooth(w weights) {
+	next := newWeights()
+	along(next, w, k.length, gridNodes, 1)
+	along(w, next, k.hard, gridSizes, gridLengths)
+	along(next, w, k.size, 1, gridHards*gridLengths)
+	copy(w, next)
+}
+
+// along applies one axis of the kernel. The axis has len(k) steps of the given
+// stride, and stands in outer blocks.
+func along(dst, src weights, k [][]float64, outer, stride int) {
+	n := len(k)
+	for o := range outer {
+		from, to := src[o*n*stride:(o+1)*n*stride], dst[o*n*stride:(o+1)*n*stride]
+		clear(to)
+		for i := range n {
+			out := to[i*stride : (i+1)*stride]
+			for j, share := range k[i] {
+				if share == 0 {
+					continue
+				}
+				for s, x := range from[j*stride : (j+1)*stride] {
+					out[s] += share * x
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,189 @@
+package forecast
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"wintertop/canopy"
+	"wintertop/weather"
+	"wintertop/weather/table"
+)
+
+// fewWinters is the number of complete past winters below which the odds of an
+// outlook deserve a warning.
+const fewWinters = 10
+
+// traces are the courses of weather that a place's winter may take: what was
+// observed, and each past winter after it.
+type traces struct {
+	courses []*weather.Winter    // one where everything was observed
+	played  []weather.WinterYear // past winters, parallel to courses; nil where everything was observed
+	left    []string             // past winters that could not be played, with the reason
+	common  int                  // index of the last day that all courses share
+}
+
+// tracesOf lays out the courses of one place from a first day, by which every
+// crop is sown, to a last one. Days after asOf, and observed days that are
+// missing, come from each complete past winter in turn. The error is a
+// *table.InputError where there is none.
+func tracesOf(p *Place, winter weather.WinterYear, first, asOf, last weather.Date) (traces, table.Findings, error) {
+	observed := p.Filled.Slice(first, min(asOf, last))
+	var t traces
+	for t.common = -1; t.common+1 < len(observed) && observed[t.common+1].State != weather.Missing; t.common++ {
+	}
+	if first+weather.Date(t.common) == last {
+		w, err := weather.NewWinter(observed, p.Site.Weather)
+		if err != nil {
+			return traces{}, nil, err
+		}
+		t.courses = []*weather.Winter{w}
+		return t, nil, nil
+	}
+	for past := weather.WinterOf(p.Record.First(), winter.South); past.Year < winter.Year; past = past.Next() {
+		if !p.Record.Complete(past) {
+			t.left = append(t.left, fmt.Sprintf("%s (not complete%s)", past, coldest(p.Record, past)))
+			continue
+		}
+		run := p.Filled.Slice(max(p.Filled.First(), past.First()-400), past.Last())
+		days, err := weather.Splice(observed, p.Ahead, run, past, asOf, last)
+		if err != nil {
+			t.left = append(t.left, fmt.Sprintf("%s (%v)", past, err))
+			continue
+		}
+		w, err := weather.NewWinter(days, p.Site.Weather)
+		if err != nil {
+			return traces{}, nil, err
+		}
+		t.courses = append(t.courses, w)
+		t.played = append(t.played, past)
+	}
+	return t, t.findings(p), t.err(p)
+}
+
+// coldest says how cold an incomplete winter got, as far as it was read.
+func coldest(r weather.Record, w weather.WinterYear) string {
+	for _, c := range r.CountWinters(w.South) {
+		if c.Winter == w && c.Missing < c.Days {
+			return fmt.Sprintf(", coldest reading %.1f °C", c.ColdestC)
+		}
+	}
+	return ""
+}
+
+func (t traces) findings(p *Place) table.Findings {
+	var findings table.Findings
+	if len(t.left) > 0 {
+		findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "left out of the outlook",
+			What: "past winters not played forward: " + strings.Join(t.left, "; ")})
+	}
+	if n := len(t.played); n > 0 && n < fewWinters {
+		findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Warning, TreatedAs: "used",
+			What: fmt.Sprintf("only %d complete past winters: the odds move in steps of %.0f %%, and a winter harder than all of them is not among them", n, 100/float64(n)),
+			Hint: "a longer record of a station nearby makes the odds better"})
+	}
+	return findings
+}
+
+func (t traces) err(p *Place) error {
+	if len(t.courses) > 0 {
+		return nil
+	}
+	return &table.InputError{Faults: table.Findings{{File: p.Record.File, Severity: table.Fault, TreatedAs: "refused",
+		What: "no complete past winter for an outlook", Hint: "the record must hold at least one earlier winter with October to March (south: April to September) nearly complete; " + strings.Join(t.left, "; ")}}}
+}
+
+// field is one crop on one day: every course of weather by every grid node.
+type field struct {
+	date     weather.Date
+	observed bool // one course, all weather seen
+	courses  int
+
+	leafG, height, liveLeaves, weedCover []float64 // [course*gridNodes + node]; dry g, relative to top length, leaves, share
+	lt50C                                []float64 // [course*gridHards + hardiness]
+	emerged                              bool      // in any course
+}
+
+// stage simulates one crop along the traces, day by day, all courses abreast.
+type stage struct {
+	grid   *Grid
+	params Params
+	crop   crop
+	traces traces
+	now    field
+	work   [][]float64 // per course: one value per draw
+}
+
+func newStage(g *Grid, p Params, c crop, t traces) *stage {
+	n := len(t.courses)
+	s := &stage{grid: g, params: p, crop: c, traces: t, work: make([][]float64, n)}
+	s.now = field{
+		leafG: make([]float64, n*gridNodes), height: make([]float64, n*gridNodes),
+		liveLeaves: make([]float64, n*gridNodes), weedCover: make([]float64, n*gridNodes),
+		lt50C: make([]float64, n*gridHards),
+	}
+	for i := range s.work {
+		s.work[i] = make([]float64, len(g.draws))
+	}
+	return s
+}
+
+// play runs the crop from sowing to the courses' last day and shows each day
+// to see. The observed days are run once; each past winter goes on from a copy
+// of the stand. The error is see's or ctx's.
+func (s *stage) play(ctx context.Context, see func(*field) error) error {
+	lead := s.traces.courses[0]
+	sown := lead.Index(s.crop.sown)
+	stand := s.crop.sow(s.grid.draws)
+	var failed error
+	stand.Grow(lead, sown, s.traces.common, func(day int, st *canopy.Stand) {
+		if failed != nil {
+			return
+		}
+		if failed = ctx.Err(); failed != nil {
+			return
+		}
+		s.read(st, 0)
+		failed = s.show(lead.First+weather.Date(day), true, 1, st.Emerged(), see)
+	})
+	if failed != nil {
+		return failed
+	}
+	stands := make([]*canopy.Stand, len(s.traces.courses))
+	for i := range stands {
+		stands[i] = stand.Clone()
+	}
+	for day := max(s.traces.common+1, sown); day < len(lead.Days); day++ {
+		err := inParallel(ctx, len(stands), func(i int) error {
+			stands[i].Grow(s.traces.courses[i], day, day, nil)
+			s.read(stands[i], i)
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		emerged := false
+		for _, st := range stands {
+			emerged = emerged || st.Emerged()
+		}
+		if err := s.show(lead.First+weather.Date(day), false, len(stands), emerged, see); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// read takes a stand's day into the field of one course.
+func (s *stage) read(st *canopy.Stand, course int) {
+	draws, at := s.work[course], course*gridNodes
+	s.grid.refineLog(s.now.leafG[at:at+gridNodes], st.LeafG(draws), s.params.MassOffsetG)
+	s.grid.refine(s.now.height[at:at+gridNodes], st.RelativeHeight(draws))
+	s.grid.refine(s.now.liveLeaves[at:at+gridNodes], st.LiveLeaves(draws))
+	s.grid.refine(s.now.weedCover[at:at+gridNodes], st.WeedCover(draws))
+	copy(s.now.lt50C[course*gridHards:(course+1)*gridHards], st.LT50C(draws))
+}
+
+func (s *stage) show(date weather.Date, observed bool, courses int, emerged bool, see func(*field) error) error {
+	s.now.date, s.now.observed, s.now.courses, s.now.emerged = date, observed, courses, emerged
+	return see(&s.now)
+}

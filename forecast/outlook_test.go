@@ -1,0 +1,258 @@
+package forecast
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"wintertop/canopy"
+	"wintertop/weather"
+	"wintertop/weather/table"
+)
+
+func goalOf(t testing.TB, asOf string) Goal {
+	t.Helper()
+	d := day(t, asOf)
+	w := weather.WinterOf(d, false)
+	return Goal{Winter: w, AsOf: d, From: weather.NewDate(w.Year+1, 2, 1), To: weather.NewDate(w.Year+1, 3, 15)}
+}
+
+func look(t testing.TB, fsys fstest.MapFS, asOf string) (*Trial, *Learning, Outlook) {
+	t.Helper()
+	trial := loadAsOf(t, fsys, asOf)
+	l := learn(t, trial)
+	looks, _, err := Look(context.Background(), trial, l, goalOf(t, asOf))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(looks) != 1 {
+		t.Fatalf("%d places", len(looks))
+	}
+	return trial, l, looks[0]
+}
+
+func TestOutlookHoldsTogether(t *testing.T) {
+	_, _, o := look(t, folder(t), "2014-11-15")
+	p := o.Picks
+	if p.Traces != 2 || len(p.Rows) != 3 {
+		t.Fatalf("%d past winters, %d rows; the record holds two complete ones before 2014/15, and three plantings", p.Traces, len(p.Rows))
+	}
+	total := 0.0
+	for i, r := range p.Rows {
+		total += r.ChanceBest
+		if r.Rank != i+1 {
+			t.Errorf("rank %d in row %d", r.Rank, i)
+		}
+		if first, last := r.Dates[0].Date.String(), r.Dates[len(r.Dates)-1].Date.String(); first != "2014-11-15" || last != "2015-03-15" || len(r.Dates) != 121 {
+			t.Errorf("%s: %d dates from %s to %s", r.Line, len(r.Dates), first, last)
+		}
+		for _, d := range r.Dates {
+			if d.All > min(d.Lift, d.Shaded)+1e-12 || d.All < d.Lift+d.Shaded-1-1e-9 {
+				t.Errorf("%s on %s: p_all %g from parts %g, %g", r.Line, d.Date, d.All, d.Lift, d.Shaded)
+			}
+			for _, x := range []float64{d.All, d.Lift, d.Shaded, d.LiftShareMean} {
+				if !(x >= 0 && x <= 1+1e-12) {
+					t.Errorf("%s on %s: %g is no share", r.Line, d.Date, x)
+				}
+			}
+		}
+		if r.Line == "unseen" && (r.Verdict != NotKnownYet || r.Basis != Assumed) {
+			t.Errorf("a line without notes is %q on basis %q", r.Verdict, r.Basis)
+		}
+	}
+	if math.Abs(total-1) > 1e-9 {
+		t.Errorf("chance_best sums to %g", total)
+	}
+	for _, s := range o.Season.Plantings {
+		last := s.Days[len(s.Days)-1]
+		if last.Date.String() != "2015-06-30" {
+			t.Errorf("%s: season ends on %s", s.Planting, last.Date)
+		}
+		for i, d := range s.Days {
+			if i > 0 && d.Date != s.Days[i-1].Date+1 {
+				t.Fatalf("%s: %s follows %s", s.Planting, d.Date, s.Days[i-1].Date)
+			}
+			if d.Observed != (d.Date <= p.AsOf) {
+				t.Errorf("%s: observed is %t on %s", s.Planting, d.Observed, d.Date)
+			}
+			if !(d.LeafLoG <= d.LeafG && d.LeafG <= d.LeafHiG) {
+				t.Errorf("%s on %s: leaf mass %g outside %g–%g", s.Planting, d.Date, d.LeafG, d.LeafLoG, d.LeafHiG)
+			}
+			if math.Abs(d.LeafDryG-0.14*d.LeafG) > 1e-9 {
+				t.Errorf("dry %g of fresh %g", d.LeafDryG, d.LeafG)
+			}
+		}
+	}
+}
+
+// p_all, p_lift and p_shaded against a plain count over past winters, grid
+// nodes and finely cut lengths, each plant stand's lift share by the integral
+// itself instead of its tables.
+func TestOddsAgainstADirectCount(t *testing.T) {
+	trial, l, o := look(t, folder(t), "2014-11-15")
+	place := trial.Places[0]
+	goal := goalOf(t, "2014-11-15")
+	c := trial.cropOf(&trial.Plantings[3]) // plain14
+	courses, _, err := tracesOf(place, goal.Winter, c.sown, goal.AsOf, goal.Winter.Last())
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := l.inSeason(1, season{goal.Winter, place})
+	lifting := canopy.NewLifting(place.Site.Canopy)
+	var lift, shaded, all float64
+	err = newStage(l.grid, l.params, c, courses).play(context.Background(), func(f *field) error {
+		if f.date.String() != "2015-02-15" {
+			return nil
+		}
+		step := l.grid.LengthLn[1] - l.grid.LengthLn[0]
+		const cuts = 10
+		for course := range f.courses {
+			for node := range gridNodes {
+				at := course*gridNodes + node
+				dark := math.Exp(-0.55*0.016*80*f.leafG[at]) <= 0.35
+				for k, ln := range l.grid.LengthLn {
+					x := w[node*gridLengths+k] / cuts / float64(f.courses)
+					if x < 1e-9 {
+						continue
+					}
+					for cut := range cuts {
+						length := math.Exp(ln + step*((float64(cut)+0.5)/cuts-0.5))
+						lifts := lifting.Share(f.leafG[at], f.height[at]*length) >= 0.85
+						if lifts {
+							lift += x
+						}
+						if dark {
+							shaded += x
+						}
+						if lifts && dark {
+							all += x
+						}
+					}
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range o.Picks.Rows {
+		if r.Planting != "plain14" {
+			continue
+		}
+		for _, d := range r.Dates {
+			if d.Date.String() != "2015-02-15" {
+				continue
+			}
+			// Left out: nodes of 1e-4 weight in all, cells of 1e-9; a tenth of a
+			// length step.
+			for _, x := range [][2]float64{{d.Lift, lift}, {d.Shaded, shaded}, {d.All, all}} {
+				if math.Abs(x[0]-x[1]) > 0.004 {
+					t.Errorf("odds %g, counted %g", x[0], x[1])
+				}
+			}
+			if !(lift > 0.02 && lift < 0.98) {
+				t.Errorf("the chance of lifting is %g: the check tells nothing there", lift)
+			}
+		}
+	}
+}
+
+// Weather after the as-of day, cut off or made up, changes no byte.
+func TestFutureWeatherChangesNothing(t *testing.T) {
+	text := seattle(t)
+	rows := strings.SplitAfter(text, "\n")
+	var cut, false_ strings.Builder
+	for _, r := range rows {
+		if r <= "2014-11-16" || strings.HasPrefix(r, "date") {
+			cut.WriteString(r)
+			false_.WriteString(r)
+		} else if r != "" {
+			false_.WriteString(r[:10] + ",0,-5,-20\n")
+		}
+	}
+	var outputs []string
+	for _, station := range []string{text, cut.String(), false_.String()} {
+		_, _, o := look(t, with(t, "station.csv", station), "2014-11-15")
+		var b bytes.Buffer
+		for _, table := range []*table.Table{PickTable([]*Picks{o.Picks}), PickDatesTable([]*Picks{o.Picks}), SeasonTable([]*Season{o.Season})} {
+			if err := table.CSV(&b); err != nil {
+				t.Fatal(err)
+			}
+		}
+		outputs = append(outputs, b.String())
+	}
+	if outputs[1] != outputs[0] || outputs[2] != outputs[0] {
+		t.Error("the outlook of 2014-11-15 changes with the weather after it")
+	}
+}
+
+func TestAPastWinterIsFollowedByObservation(t *testing.T) {
+	trial := loadAsOf(t, folder(t), "2015-12-31")
+	goal := goalOf(t, "2014-02-15")
+	goal.AsOf = day(t, "2015-12-31")
+	looks, _, err := Look(context.Background(), trial, learn(t, trial), goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := looks[0]
+	if o.Picks != nil || o.Season.Traces != 0 {
+		t.Errorf("a winter that is over has a pick or %d past winters", o.Season.Traces)
+	}
+	for _, p := range o.Season.Plantings {
+		for _, d := range p.Days {
+			if !d.Observed {
+				t.Fatalf("%s not observed on %s", p.Planting, d.Date)
+			}
+		}
+	}
+}
+
+func TestNoPastWinterIsAnError(t *testing.T) {
+	trial := loadAsOf(t, folder(t), "2014-11-15")
+	var rows []string
+	for _, r := range strings.SplitAfter(seattle(t), "\n") {
+		if strings.HasPrefix(r, "date") || r >= "2014-06-01" {
+			rows = append(rows, r)
+		}
+	}
+	fsys := with(t, "station.csv", strings.Join(rows, ""))
+	fsys["notes.csv"] = &fstest.MapFile{Data: []byte("date,planting,trait,value\n")}
+	fsys["plantings.csv"] = &fstest.MapFile{Data: []byte("planting,line,sown,plants_per_m2\nplain14,plain,2014-07-05,80\n")}
+	trial = loadAsOf(t, fsys, "2014-11-15")
+	_, _, err := Look(context.Background(), trial, learn(t, trial), goalOf(t, "2014-11-15"))
+	var input *table.InputError
+	if !errors.As(err, &input) || !strings.Contains(err.Error(), "no complete past winter for an outlook") {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestAHigherBeltNeverLiftsMore(t *testing.T) {
+	_, _, low := look(t, folder(t), "2014-11-15")
+	_, _, high := look(t, with(t, "site.csv", siteCSV+"belt_height,26,cm\n"), "2014-11-15")
+	byName := func(o Outlook) map[string]Pick {
+		m := map[string]Pick{}
+		for _, r := range o.Picks.Rows {
+			m[r.Planting] = r
+		}
+		return m
+	}
+	l, h := byName(low), byName(high)
+	moved := false
+	for name := range l {
+		for i, d := range l[name].Dates {
+			e := h[name].Dates[i]
+			moved = moved || e.Lift < d.Lift-0.01
+			if e.Lift > d.Lift+1e-9 || e.LiftShareMean > d.LiftShareMean+1e-3 { // the share table's error
+				t.Errorf("%s on %s: lifts %g with belts at 26 cm, %g at 20", name, d.Date, e.Lift, d.Lift)
+			}
+		}
+	}
+	if !moved {
+		t.Error("belts at 26 cm change nothing")
+	}
+}

@@ -1,0 +1,97 @@
+package forecast
+
+import "math"
+
+// spread collects weighted values in equal steps, to give their weighted
+// quantiles without sorting. The steps are of the value itself, or of its
+// logarithm; there, values at or below the least have a step of their own.
+type spread struct {
+	least, step float64
+	logarithmic bool
+	weight, sum []float64 // per step: total weight, weight × value
+}
+
+// The spreads that the outlook keeps, each wider than the quantity can be.
+func spreadOfLeafG() spread      { return newSpread(math.Log(0.002), math.Log(100), 0.02, true) }
+func spreadOfHeightCM() spread   { return newSpread(0, 200, 0.2, false) }
+func spreadOfLiveLeaves() spread { return newSpread(0, 40, 0.05, false) }
+func spreadOfShare() spread      { return newSpread(0, 1, 0.002, false) }
+func spreadOfLT50() spread       { return newSpread(-25, 0, 0.02, false) }
+
+func newSpread(least, most, step float64, logarithmic bool) spread {
+	n := int(math.Ceil((most-least)/step)) + 2
+	return spread{least, step, logarithmic, make([]float64, n), make([]float64, n)}
+}
+
+func (s *spread) reset() { clear(s.weight); clear(s.sum) }
+
+// stepOf gives the step that holds x; step 0 is for everything below the
+// least.
+func (s *spread) stepOf(x float64) int {
+	if s.logarithmic {
+		x = math.Log(x)
+	}
+	i := 1 + int((x-s.least)/s.step)
+	if !(x >= s.least) {
+		i = 0
+	}
+	return min(i, len(s.weight)-1)
+}
+
+func (s *spread) add(x, weight float64) { s.addAt(s.stepOf(x), x, weight) }
+
+func (s *spread) addAt(step int, x, weight float64) {
+	s.weight[step] += weight
+	s.sum[step] += weight * x
+}
+
+// quantile gives the mean of the step in which the cumulated weight reaches
+// the share p: within a step of the exact weighted quantile. It is NaN where
+// nothing was added.
+func (s *spread) quantile(p float64) float64 {
+	total := 0.0
+	for _, w := range s.weight {
+		total += w
+	}
+	reached, last := 0.0, math.NaN()
+	for i, w := range s.weight {
+		if w == 0 {
+			continue
+		}
+		reached += w
+		last = s.sum[i] / w
+		if reached >= p*total {
+			break
+		}
+	}
+	return last
+}
+
+// blurred gives the quantiles of a logarithmic spread after a normal deviation
+// of the logarithm with the given SD: model doubt. Values in step 0 stay.
+func (s *spread) blurred(sd float64, shares ...float64) []float64 {
+	reach := int(math.Ceil(4 * sd / s.step))
+	bell, factor := make([]float64, 2*reach+1), make([]float64, 2*reach+1)
+	total := 0.0
+	for i := range bell {
+		ln := float64(i-reach) * s.step
+		bell[i], factor[i] = math.Exp(-0.5*square(ln/sd)), math.Exp(ln)
+		total += bell[i]
+	}
+	blur := newSpread(s.least-float64(reach)*s.step, s.least+float64(len(s.weight)+reach)*s.step, s.step, true)
+	blur.addAt(0, 0, s.weight[0])
+	for i, w := range s.weight[1:] {
+		if w == 0 {
+			continue
+		}
+		mean := s.sum[i+1] / w
+		for j, b := range bell {
+			blur.addAt(i+j+1, mean*factor[j], w*b/total)
+		}
+	}
+	q := make([]float64, len(shares))
+	for i, p := range shares {
+		q[i] = blur.quantile(p)
+	}
+	return q
+}

@@ -1,0 +1,77 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// The spread's quantile lies within a step of the weighted quantile found by
+// sorting (inverse of the cumulated weight).
+func TestSpreadQuantileAgainstSorting(t *testing.T) {
+	type item struct{ x, w float64 }
+	rapid.Check(t, func(t *rapid.T) {
+		s := spreadOfShare()
+		n := rapid.IntRange(1, 60).Draw(t, "n")
+		items := make([]item, n)
+		total := 0.0
+		for i := range items {
+			items[i] = item{rapid.Float64Range(0, 1).Draw(t, "x"), rapid.Float64Range(0.01, 1).Draw(t, "w")}
+			s.add(items[i].x, items[i].w)
+			total += items[i].w
+		}
+		p := rapid.Float64Range(0.02, 0.98).Draw(t, "p")
+		slices.SortFunc(items, func(a, b item) int {
+			if a.x < b.x {
+				return -1
+			}
+			return 1
+		})
+		sum, want := 0.0, items[n-1].x
+		for i, it := range items {
+			sum += it.w
+			if math.Abs(sum-p*total) < 1e-9 {
+				t.Skip("on the edge between two values")
+			}
+			if sum >= p*total {
+				want = items[i].x
+				break
+			}
+		}
+		if got := s.quantile(p); math.Abs(got-want) > s.step {
+			t.Fatalf("quantile %g is %g, by sorting %g", p, got, want)
+		}
+	})
+}
+
+// One value with normal doubt of the logarithm has the quantiles of a
+// lognormal: exp(±1.645 sd) (normal table, 5 % and 95 %: 1.6449).
+func TestBlurredIsLognormal(t *testing.T) {
+	s := spreadOfLeafG()
+	s.add(3, 0.5)
+	q := s.blurred(0.25, 0.05, 0.5, 0.95)
+	for i, z := range []float64{-1.6449, 0, 1.6449} {
+		want := 3 * math.Exp(0.25*z)
+		if math.Abs(math.Log(q[i]/want)) > s.step {
+			t.Errorf("quantile %d is %g, want %g within a step of %g of its logarithm", i, q[i], want, s.step)
+		}
+	}
+}
+
+func TestBlurredKeepsADeadTopDead(t *testing.T) {
+	s := spreadOfLeafG()
+	s.add(0, 0.7)
+	s.add(2, 0.3)
+	if q := s.blurred(0.25, 0.5, 0.95); q[0] != 0 || !(q[1] > 1) {
+		t.Errorf("median %g, 95 %% %g of a top dead in 7 of 10 winters; want 0 and about 2", q[0], q[1])
+	}
+}
+
+func TestQuantileOfNothing(t *testing.T) {
+	s := spreadOfHeightCM()
+	if q := s.quantile(0.5); !math.IsNaN(q) {
+		t.Errorf("the median of nothing is %g", q)
+	}
+}

@@ -1,0 +1,244 @@
+package forecast
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"wintertop/canopy"
+	"wintertop/weather"
+	"wintertop/weather/table"
+)
+
+// Goal is what an outlook is asked for: a winter and its window for lifting.
+type Goal struct {
+	Winter   weather.WinterYear
+	AsOf     weather.Date
+	From, To weather.Date // the window
+}
+
+// Outlook is the answer for one place: the season of each planting, and the
+// pick where the as-of day lies before the window's end.
+type Outlook struct {
+	Season *Season
+	Picks  *Picks // nil where the as-of day lies after the window's end or outside the winter
+}
+
+// row is one line in one crop: what all its plots there share.
+type row struct {
+	line      int // index into Trial.Lines
+	crop      int // index into the place's crops
+	plantings []*Planting
+	stake     stake
+	doubtSD   float64 // model doubt of ln leaf mass
+	basis     string
+	notes     int
+
+	days  []SeasonDay
+	picks *pickRow // nil where no pick is made
+}
+
+// Look plays the winter of a goal at every place: observed weather to the
+// as-of day, then each complete past winter in turn. The trial must be cut at
+// the as-of day. The error is a *table.InputError where a place has no
+// complete past winter to play, else ctx's.
+func Look(ctx context.Context, trial *Trial, l *Learning, goal Goal) ([]Outlook, table.Findings, error) {
+	var looks []Outlook
+	var findings table.Findings
+	for _, p := range trial.Places {
+		look, found, err := l.lookAt(ctx, trial, p, goal)
+		findings = append(findings, found...)
+		if err != nil {
+			return nil, findings, err
+		}
+		if look.Season != nil {
+			looks = append(looks, look)
+		}
+	}
+	return looks, findings, nil
+}
+
+// lookAt plays one place; the season is nil where nothing was sown there.
+func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal) (Outlook, table.Findings, error) {
+	rows, crops := l.rowsOf(trial, p, goal.Winter)
+	if len(rows) == 0 {
+		return Outlook{}, nil, nil
+	}
+	first := crops[0].sown
+	for _, c := range crops {
+		first = min(first, c.sown)
+	}
+	t, findings, err := tracesOf(p, goal.Winter, first, goal.AsOf, goal.Winter.Last())
+	if err != nil {
+		return Outlook{}, findings, err
+	}
+	picking := goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South()) && goal.AsOf <= goal.To
+	lifting := canopy.NewLifting(p.Site.Canopy)
+	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
+	for c := range crops {
+		var own []*row
+		for _, r := range rows {
+			if r.crop == c {
+				own = append(own, r)
+				if picking {
+					r.picks = newPickRow(len(t.courses), len(r.stake.nodes))
+				}
+			}
+		}
+		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
+		err := newStage(l.grid, l.params, crops[c], t).play(ctx, func(f *field) error {
+			if !f.emerged && (!picking || f.date < goal.AsOf) {
+				return ctx.Err()
+			}
+			day.prepare(f)
+			return inParallel(ctx, len(own), func(i int) error {
+				r := own[i]
+				if f.emerged {
+					r.days = append(r.days, day.season(r))
+				}
+				if picking && f.date >= goal.AsOf && f.date <= goal.To {
+					r.picks.add(day, r, goal)
+				}
+				return nil
+			})
+		})
+		if err != nil {
+			return Outlook{}, findings, err
+		}
+	}
+	season := p.seasonOf(trial, rows, t, goal)
+	season.Events = slices.DeleteFunc(weather.Events(p.Filled, p.Site.Weather), func(e weather.Event) bool { return e.Winter != goal.Winter })
+	look := Outlook{Season: season}
+	if picking {
+		look.Picks = p.picksOf(rows, t, goal, l.params)
+	}
+	return look, findings, nil
+}
+
+// rowsOf gathers what was sown at a place for one winter: its rows, by line
+// and first planting, and its crops.
+func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop) {
+	var rows []*row
+	var crops []crop
+	for i := range trial.Plantings {
+		planting := &trial.Plantings[i]
+		if planting.Winter != winter || trial.placeOf(planting) != p {
+			continue
+		}
+		c := trial.cropOf(planting)
+		at := slices.Index(crops, c)
+		if at < 0 {
+			at = len(crops)
+			crops = append(crops, c)
+		}
+		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == planting.Line })
+		known := slices.IndexFunc(rows, func(r *row) bool { return r.line == line && r.crop == at })
+		if known >= 0 {
+			rows[known].plantings = append(rows[known].plantings, planting)
+			continue
+		}
+		rows = append(rows, &row{
+			line: line, crop: at, plantings: []*Planting{planting},
+			stake:   l.grid.stakeOf(l.inSeason(line, season{winter, p})),
+			doubtSD: math.Hypot(l.params.TrialSDLn, l.params.PlotMassSDLn),
+			basis:   l.Lines[line].Basis, notes: l.Lines[line].Notes,
+		})
+	}
+	return rows, crops
+}
+
+// dayBook adds up one day of one crop for each of its rows.
+type dayBook struct {
+	place  *Place
+	crop   crop
+	shares *canopy.ShareTable
+	wanted *canopy.Wanted
+
+	f *field
+	// Per course and grid node: the step of a leaf mass in its spread, its ln,
+	// ln of the relative height, ln of the least top length that lifts the wanted
+	// share, whether the row is shaded.
+	massStep  []int
+	massLn    []float64
+	heightLn  []float64
+	leastLn   []float64
+	shaded    []bool
+	massScale spread // never filled: it places leaf masses
+}
+
+func newDayBook(p *Place, c crop, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
+	n := courses * gridNodes
+	return &dayBook{
+		place: p, crop: c, shares: shares, wanted: wanted, massScale: spreadOfLeafG(),
+		massStep: make([]int, n), massLn: make([]float64, n), heightLn: make([]float64, n), leastLn: make([]float64, n), shaded: make([]bool, n),
+	}
+}
+
+// lightAt gives the share of light that passes a mean leaf mass, g dry.
+func (d *dayBook) lightAt(leafG float64) float64 {
+	c := d.place.Site.Canopy
+	return math.Exp(-c.CropExtinction * c.LeafAreaM2PerG * d.crop.plantsPerM2 * leafG)
+}
+
+// prepare works out what every row of the crop shares.
+func (d *dayBook) prepare(f *field) {
+	d.f = f
+	for i := range f.courses * gridNodes {
+		leafG := f.leafG[i]
+		d.massStep[i], d.massLn[i] = d.massScale.stepOf(leafG), lnOrLow(leafG)
+		d.heightLn[i] = lnOrLow(f.height[i])
+		d.leastLn[i] = math.Log(d.wanted.LeastHeightCM(leafG)) - d.heightLn[i]
+		d.shaded[i] = d.lightAt(leafG) <= d.place.Site.Params.ShadeLimit
+	}
+}
+
+// season gives the medians and bounds of one row on the prepared day.
+func (d *dayBook) season(r *row) SeasonDay {
+	f, c := d.f, d.place.Site.Canopy
+	mass, height, leaves := spreadOfLeafG(), spreadOfHeightCM(), spreadOfLiveLeaves()
+	weeds, lift, lt50 := spreadOfShare(), spreadOfShare(), spreadOfLT50()
+	for course := range f.courses {
+		for i, node := range r.stake.nodes {
+			at, w := course*gridNodes+node, r.stake.weight[i]
+			mass.addAt(d.massStep[at], f.leafG[at], w)
+			leaves.add(f.liveLeaves[at], w)
+			weeds.add(f.weedCover[at], w)
+			for q, ln := range r.stake.lengths(i) {
+				height.add(f.height[at]*r.stake.lengthCM[i*lengthPoints+q], w)
+				lift.add(d.shares.AtLn(d.massLn[at], d.heightLn[at]+ln), w)
+			}
+		}
+		for h, w := range r.stake.hard {
+			lt50.add(f.lt50C[course*gridHards+h], w)
+		}
+	}
+	dry := mass.quantile(0.5)
+	bounds := mass.blurred(r.doubtSD, 0.05, 0.95)
+	return SeasonDay{
+		Date: f.date, Observed: f.observed,
+		LeafG: dry / c.DryShare, LeafLoG: bounds[0] / c.DryShare, LeafHiG: bounds[1] / c.DryShare, LeafDryG: dry,
+		TopHeightCM: height.quantile(0.5), LiveLeaves: leaves.quantile(0.5),
+		LeafAreaIndex: dry * c.LeafAreaM2PerG * d.crop.plantsPerM2, GroundLight: d.lightAt(dry),
+		WeedCover: weeds.quantile(0.5), LiftShare: lift.quantile(0.5), LT50C: lt50.quantile(0.5),
+	}
+}
+
+// seasonOf gathers the rows' days into a Season, a planting each.
+func (p *Place) seasonOf(trial *Trial, rows []*row, t traces, goal Goal) *Season {
+	s := &Season{
+		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, Traces: len(t.played),
+		GripG: p.Site.Canopy.GripFreshG, ShadeLimit: p.Site.Params.ShadeLimit, BeltCM: p.Site.Canopy.BeltHeightCM,
+	}
+	for _, r := range rows {
+		for _, planting := range r.plantings {
+			one := PlantingSeason{Line: planting.Line, Planting: planting.Name, Kind: trial.Lines[r.line].Kind, Basis: r.basis, Days: r.days}
+			for _, n := range trial.Notes {
+				if n.Planting == planting.Name {
+					one.Notes = append(one.Notes, NotePoint{n.Date, string(n.Trait), n.Value, n.Plants})
+				}
+			}
+			s.Plantings = append(s.Plantings, one)
+		}
+	}
+	return s
+}

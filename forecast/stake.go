@@ -1,0 +1,119 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+)
+
+// lengthPoints is the number of equally likely top lengths that stand for the
+// lengths of a line at one grid node.
+const lengthPoints = 3
+
+// stake is one line's weighting of the grid in one season, laid out for
+// adding up: nodes that carry next to nothing are left out.
+type stake struct {
+	nodes  []int     // grid nodes in use, ascending
+	weight []float64 // of each node in use; sums to 1
+	hard   []float64 // gridHards: weight of each hardiness
+
+	// Per node in use, given the node:
+	lengthLn []float64 // lengthPoints values of ln cm, equally likely
+	lengthCM []float64 // the same in cm
+	above    []float64 // gridLengths+1: chance that ln length is above the lower edge of each step
+
+	edgeLn, stepLn float64 // lower edge of the first step of ln length, and its width
+}
+
+// neglected is the weight that may be left out of a stake: no probability
+// moves by more.
+const neglected = 1e-4
+
+func (g *Grid) stakeOf(w weights) stake {
+	step := g.LengthLn[1] - g.LengthLn[0]
+	s := stake{edgeLn: g.LengthLn[0] - step/2, stepLn: step, hard: make([]float64, gridHards)}
+	mass := make([]float64, gridNodes)
+	for n := range mass {
+		for _, x := range w[n*gridLengths:][:gridLengths] {
+			mass[n] += x
+		}
+		s.hard[n%gridHards] += mass[n]
+	}
+	order := make([]int, gridNodes)
+	for n := range order {
+		order[n] = n
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case mass[a] > mass[b]:
+			return -1
+		case mass[a] < mass[b]:
+			return 1
+		}
+		return 0
+	})
+	kept := 0.0
+	for i, n := range order {
+		kept += mass[n]
+		if kept >= 1-neglected {
+			s.nodes = slices.Clone(order[:i+1])
+			break
+		}
+	}
+	slices.Sort(s.nodes)
+	for _, n := range s.nodes {
+		s.weight = append(s.weight, mass[n]/kept)
+		above := make([]float64, gridLengths+1)
+		for k := gridLengths - 1; k >= 0; k-- {
+			above[k] = above[k+1] + w[n*gridLengths+k]/mass[n]
+		}
+		s.above = append(s.above, above...)
+		for q := range lengthPoints {
+			ln := s.lengthAt(above, 1-(float64(q)+0.5)/lengthPoints)
+			s.lengthLn, s.lengthCM = append(s.lengthLn, ln), append(s.lengthCM, math.Exp(ln))
+		}
+	}
+	return s
+}
+
+// lengthAt gives the ln length above which the chance is p.
+func (s *stake) lengthAt(above []float64, p float64) float64 {
+	for k := range gridLengths {
+		if above[k+1] <= p {
+			part := 0.0
+			if above[k] > above[k+1] {
+				part = (above[k] - p) / (above[k] - above[k+1])
+			}
+			return s.edgeLn + s.stepLn*(float64(k)+max(0, part))
+		}
+	}
+	return s.edgeLn + s.stepLn*gridLengths
+}
+
+// longer gives the chance, at the i-th node in use, that the line's ln length
+// is at least x: within a step of the grid the lengths are spread evenly.
+func (s *stake) longer(i int, x float64) float64 {
+	above := s.above[i*(gridLengths+1):][:gridLengths+1]
+	at := (x - s.edgeLn) / s.stepLn
+	switch {
+	case at <= 0:
+		return 1
+	case !(at < gridLengths):
+		return 0
+	}
+	k := int(at)
+	part := at - float64(k)
+	return (1-part)*above[k] + part*above[k+1]
+}
+
+// lengths gives the equally likely values of ln length at the i-th node in use.
+func (s *stake) lengths(i int) []float64 {
+	return s.lengthLn[i*lengthPoints:][:lengthPoints]
+}
+
+// lnOrLow is the logarithm, far below anything that matters for 0.
+func lnOrLow(x float64) float64 {
+	if x > 0 {
+		return math.Log(x)
+	}
+	return -1e9
+}

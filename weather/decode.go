@@ -1,0 +1,52 @@
+package weather
+
+import (
+	"encoding/csv"
+	"errors"
+
+	"wintertop/weather/table"
+
+	"github.com/gocarina/gocsv"
+)
+
+// Decode fills one T from each row of s by its csv tags, which are the
+// layout's canonical names, and calls each with the row's line in the file. It
+// stops at the first error of each and returns it. A cell that a field of T
+// refuses is an *table.InputError naming file and line; fields of type
+// table.Number never refuse. Faults of the rows themselves are among
+// s.Findings() and are not returned.
+func Decode[T any](s *table.Source, each func(line int, row T) error) error {
+	source := lineKeeper{Source: s}
+	var rows []T
+	if err := gocsv.UnmarshalCSV(&source, &rows); err != nil {
+		var cell *csv.ParseError
+		if !errors.As(err, &cell) {
+			return err
+		}
+		const headerAndOrigin = 2 // what gocsv adds to the row's index
+		return &table.InputError{Faults: table.Findings{{
+			File: s.Name(), Line: source.lines[cell.Line-headerAndOrigin], Column: s.Columns()[cell.Column-1].Raw,
+			What: s.Columns()[cell.Column-1].Raw + ": " + cell.Err.Error(), TreatedAs: "refused", Severity: table.Fault,
+		}}}
+	}
+	for i, row := range rows {
+		if err := each(source.lines[i], row); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lineKeeper remembers on which line each row starts: gocsv counts rows, which
+// is wrong after a blank or a multi-line one.
+type lineKeeper struct {
+	*table.Source
+	lines []int
+}
+
+// ReadAll gives the header and all rows.
+func (k *lineKeeper) ReadAll() ([][]string, error) {
+	rows, lines, err := k.Source.ReadAllLines()
+	k.lines = lines
+	return rows, err
+}
