@@ -10,7 +10,7 @@ import (
 // beyond which no plants are looked for: shares are right to 1e-6.
 const (
 	liftNodes = 48
-	liftReach = 6.5
+	liftReach = 5.5
 )
 
 // Lifting turns a planting's mean leaf mass and mean top height into the share

@@ -56,20 +56,20 @@ func TestLeafMassCV(t *testing.T) {
 
 func TestShareClosedForms(t *testing.T) {
 	p := easy()
-	near(t, "nothing in the way", NewLifting(p).Share(1, 30), 1, 1e-9)
+	near(t, "nothing in the way", NewLifting(p).Share(1, 30), 1, 1e-7)
 	p.BackgroundLoss = 0.04
-	near(t, "background loss", NewLifting(p).Share(1, 30), 0.96, 1e-9)
+	near(t, "background loss", NewLifting(p).Share(1, 30), 0.96, 1e-7)
 	p = easy()
 	p.GripFreshG, p.DryShare = 6, 0.14
 	want := normalCDF((math.Log(2/0.84) - 0.6*0.6/2) / 0.6)
-	near(t, "grip alone", NewLifting(p).Share(2, 30), want, 1e-9)
+	near(t, "grip alone", NewLifting(p).Share(2, 30), want, 1e-7)
 	p = easy()
 	p.BeltHeightCM = 20
 	want = normalCDF((math.Log(24.0/20) - 0.18*0.18/2) / 0.18)
-	near(t, "belts alone", NewLifting(p).Share(2, 24), want, 1e-9)
+	near(t, "belts alone", NewLifting(p).Share(2, 24), want, 1e-7)
 	p.GripFreshG, p.MassHeightCorrelation = 6, 0
 	grip := normalCDF((math.Log(2/0.84) - 0.6*0.6/2) / 0.6)
-	near(t, "belts and grip, independent", NewLifting(p).Share(2, 24), want*grip, 1e-9)
+	near(t, "belts and grip, independent", NewLifting(p).Share(2, 24), want*grip, 1e-7)
 	l := NewLifting(Standard())
 	for _, none := range [][2]float64{{0, 30}, {2, 0}, {-1, 30}, {math.NaN(), 30}, {2, math.NaN()}} {
 		near(t, "no leaf or no height", l.Share(none[0], none[1]), 0, 0)
@@ -159,7 +159,7 @@ func TestShareDirections(t *testing.T) {
 		belt, grip := p, p
 		belt.BeltHeightCM *= more
 		grip.GripFreshG *= more
-		const slack = 1e-7 // of the integral
+		const slack = 2e-6 // twice the error of the integral
 		if s := NewLifting(belt).Share(leafG, heightCM); s > share+slack {
 			t.Fatalf("higher belts lift %v, not %v", s, share)
 		}

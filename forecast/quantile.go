@@ -31,11 +31,15 @@ func (s *spread) stepOf(x float64) int {
 	if s.logarithmic {
 		x = math.Log(x)
 	}
-	i := 1 + int((x-s.least)/s.step)
+	return s.stepOn(x)
+}
+
+// stepOn is stepOf for a value that is on the spread's own scale already.
+func (s *spread) stepOn(x float64) int {
 	if !(x >= s.least) {
-		i = 0
+		return 0
 	}
-	return min(i, len(s.weight)-1)
+	return min(1+int((x-s.least)/s.step), len(s.weight)-1)
 }
 
 func (s *spread) add(x, weight float64) { s.addAt(s.stepOf(x), x, weight) }

@@ -90,13 +90,16 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			if !f.emerged && (!picking || f.date < goal.AsOf) {
 				return ctx.Err()
 			}
-			day.prepare(f)
+			pickDay := picking && f.date >= goal.AsOf && f.date <= goal.To
+			if err := day.prepare(ctx, f, pickDay); err != nil {
+				return err
+			}
 			return inParallel(ctx, len(own), func(i int) error {
 				r := own[i]
 				if f.emerged {
 					r.days = append(r.days, day.season(r))
 				}
-				if picking && f.date >= goal.AsOf && f.date <= goal.To {
+				if pickDay {
 					r.picks.add(day, r, goal)
 				}
 				return nil
@@ -154,7 +157,8 @@ type dayBook struct {
 	shares *canopy.ShareTable
 	wanted *canopy.Wanted
 
-	f *field
+	extinctionPerG float64 // of light, per g dry leaf per plant
+	f              *field
 	// Per course and grid node: the step of a leaf mass in its spread, its ln,
 	// ln of the relative height, ln of the least top length that lifts the wanted
 	// share, whether the row is shaded.
@@ -167,29 +171,34 @@ type dayBook struct {
 }
 
 func newDayBook(p *Place, c crop, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
-	n := courses * gridNodes
+	n, params := courses*gridNodes, p.Site.Canopy
 	return &dayBook{
-		place: p, crop: c, shares: shares, wanted: wanted, massScale: spreadOfLeafG(),
+		extinctionPerG: params.CropExtinction * params.LeafAreaM2PerG * c.plantsPerM2,
+		place:          p, crop: c, shares: shares, wanted: wanted, massScale: spreadOfLeafG(),
 		massStep: make([]int, n), massLn: make([]float64, n), heightLn: make([]float64, n), leastLn: make([]float64, n), shaded: make([]bool, n),
 	}
 }
 
 // lightAt gives the share of light that passes a mean leaf mass, g dry.
-func (d *dayBook) lightAt(leafG float64) float64 {
-	c := d.place.Site.Canopy
-	return math.Exp(-c.CropExtinction * c.LeafAreaM2PerG * d.crop.plantsPerM2 * leafG)
-}
+func (d *dayBook) lightAt(leafG float64) float64 { return math.Exp(-d.extinctionPerG * leafG) }
 
-// prepare works out what every row of the crop shares.
-func (d *dayBook) prepare(f *field) {
+// prepare works out what every row of the crop shares; of what only the pick
+// needs, nothing where none is made that day. The error is ctx's.
+func (d *dayBook) prepare(ctx context.Context, f *field, picking bool) error {
 	d.f = f
-	for i := range f.courses * gridNodes {
-		leafG := f.leafG[i]
-		d.massStep[i], d.massLn[i] = d.massScale.stepOf(leafG), lnOrLow(leafG)
-		d.heightLn[i] = lnOrLow(f.height[i])
-		d.leastLn[i] = math.Log(d.wanted.LeastHeightCM(leafG)) - d.heightLn[i]
-		d.shaded[i] = d.lightAt(leafG) <= d.place.Site.Params.ShadeLimit
-	}
+	shadeG := -math.Log(d.place.Site.Params.ShadeLimit) / d.extinctionPerG
+	return inParallel(ctx, f.courses, func(course int) error {
+		for i := course * gridNodes; i < (course+1)*gridNodes; i++ {
+			leafG := f.leafG[i]
+			d.massLn[i], d.heightLn[i] = lnOrLow(leafG), lnOrLow(f.height[i])
+			d.massStep[i] = d.massScale.stepOn(d.massLn[i])
+			if picking {
+				d.leastLn[i] = lnOrLow(d.wanted.LeastHeightCM(leafG)) - d.heightLn[i]
+				d.shaded[i] = leafG >= shadeG
+			}
+		}
+		return nil
+	})
 }
 
 // season gives the medians and bounds of one row on the prepared day.

@@ -19,19 +19,35 @@ import (
 // without notes are outlined, not filled. It gives an error where the window
 // ends before as-of.
 func Calendar(p *forecast.Picks) (Chart, error) {
-	if p.AsOf > p.To {
-		return Chart{}, fmt.Errorf("no calendar: the window ends on %s, before %s", p.To, p.AsOf)
+	g, err := wideCalendar(p)
+	if err != nil {
+		return Chart{}, err
 	}
-	g := calendarGrid{picks: p, names: pickNames(p), dates: calendarDates(p, 20), width: 900,
-		left: 236, right: 156, rowHeight: 31, cellHeight: 27}
 	return g.chart(), nil
 }
+
+// wideCalendar lays out a calendar with the names beside their cells.
+func wideCalendar(p *forecast.Picks) (calendarGrid, error) {
+	if p.AsOf > p.To {
+		return calendarGrid{}, fmt.Errorf("no calendar: the window ends on %s, before %s", p.To, p.AsOf)
+	}
+	g := calendarGrid{picks: p, names: pickNames(p), dates: calendarDates(p, 20), width: 900,
+		left: 110, right: 156, rowHeight: 31, cellHeight: 27}
+	for i, name := range g.names {
+		wide := max(strongText.room(name), tinyText.room(rowNote(p.Rows[i])))
+		g.left = min(236, max(g.left, wide+nameLeft+10))
+	}
+	return g, nil
+}
+
+// nameLeft is where names stand beside the rank.
+const nameLeft = margin + 24
 
 // phoneCalendar is the same calendar for a narrow screen, without a heading:
 // the names stand above their cells and the weeks are further apart.
 func phoneCalendar(p *forecast.Picks) Chart {
 	g := calendarGrid{picks: p, names: pickNames(p), dates: calendarDates(p, 11), width: 360,
-		left: 4, right: 4, rowHeight: 62, cellHeight: 26, above: 32}
+		left: 4, right: 4, rowHeight: 62, cellHeight: 26, above: 32, bare: true}
 	return g.chart()
 }
 
@@ -42,6 +58,7 @@ type calendarGrid struct {
 	dates                 []weather.Date
 	width, left, right    vg.Length
 	rowHeight, cellHeight vg.Length
+	bare                  bool      // without heading and foot, which the page sets itself
 	above                 vg.Length // room for the name above a row's cells; 0: beside them
 }
 
@@ -55,9 +72,12 @@ func (g calendarGrid) chart() Chart {
 		Desc:    pickDesc(p, g.names),
 		width:   g.width,
 		keys:    g.keys(),
-		bare:    g.above > 0,
+		bare:    g.bare,
 	}
-	foot := smallText.wrap(oddsWords(p), c.width-2*margin, 8)
+	var foot []string
+	if !c.bare {
+		foot = smallText.wrap(oddsWords(p), c.width-2*margin, 8)
+	}
 	c.height = calendarHead + g.rowHeight*vg.Length(len(p.Rows)) + 15*vg.Length(len(foot)) + 14
 	c.draw = func(d draw.Canvas, top vg.Length) {
 		if len(p.Rows) > 0 {
@@ -174,18 +194,18 @@ func (g calendarGrid) row(d draw.Canvas, i int, top vg.Length) {
 	}
 	mid := top - g.cellHeight/2
 	write(d, bodyText, vg.Point{X: margin + 18, Y: mid - 4}, right, soft, rank)
-	wide := g.left - margin - 24 - 8
+	wide := g.left - nameLeft - 8
 	name := strongText.wrapName(g.names[i], wide)
 	note := rowNote(r)
 	switch {
 	case len(name) == 2:
-		write(d, strongText, vg.Point{X: margin + 24, Y: mid + 3}, left, ink, name[0])
-		write(d, strongText, vg.Point{X: margin + 24, Y: mid - 10}, left, ink, name[1])
+		write(d, strongText, vg.Point{X: nameLeft, Y: mid + 3}, left, ink, name[0])
+		write(d, strongText, vg.Point{X: nameLeft, Y: mid - 10}, left, ink, name[1])
 	case note == "":
-		write(d, strongText, vg.Point{X: margin + 24, Y: mid - 4}, left, ink, name[0])
+		write(d, strongText, vg.Point{X: nameLeft, Y: mid - 4}, left, ink, name[0])
 	default:
-		write(d, strongText, vg.Point{X: margin + 24, Y: mid + 2}, left, ink, name[0])
-		write(d, tinyText, vg.Point{X: margin + 24, Y: mid - 9}, left, soft, tinyText.cut(note, wide))
+		write(d, strongText, vg.Point{X: nameLeft, Y: mid + 2}, left, ink, name[0])
+		write(d, tinyText, vg.Point{X: nameLeft, Y: mid - 9}, left, soft, tinyText.cut(note, wide))
 	}
 	g.cells(d, r, top)
 	x := g.cellX(len(g.dates)) + 10
@@ -226,36 +246,6 @@ func (g calendarGrid) cells(d draw.Canvas, r forecast.Pick, top vg.Length) {
 	}
 }
 
-// percent prints odds as whole percent, rounded down so that a printed 80
-// never stands for less.
-func percent(odds float64) string {
-	if math.IsNaN(odds) {
-		return "–"
-	}
-	return strconv.Itoa(int(math.Floor(100*odds + 1e-9)))
-}
-
-// oddsClass sorts odds into the four classes of the palette, the last from the
-// assurance up; −1 where they are not known.
-func oddsClass(odds, assurance float64) int {
-	if math.IsNaN(odds) {
-		return -1
-	}
-	class := 0
-	for _, least := range classBounds(assurance) {
-		if math.Floor(100*odds+1e-9) >= least {
-			class++
-		}
-	}
-	return class
-}
-
-// classBounds gives the least percent of the second to the last class.
-func classBounds(assurance float64) [3]float64 {
-	a := 100 * assurance
-	return [3]float64{math.Round(a / 4), math.Round(a * 5 / 8), math.Ceil(a - 1e-9)}
-}
-
 // verdictSign draws a full, half or empty square or a question mark's place.
 func verdictSign(d draw.Canvas, v forecast.Verdict, x, y vg.Length) {
 	const r vg.Length = 4.5
@@ -269,22 +259,4 @@ func verdictSign(d draw.Canvas, v forecast.Verdict, x, y vg.Length) {
 		return
 	}
 	frameBox(d, ink, 1, x-r, y-r, x+r, y+r)
-}
-
-func (g calendarGrid) keys() []key {
-	b := classBounds(g.picks.Assurance)
-	words := []string{
-		fmt.Sprintf("under %.0f %%", b[0]), fmt.Sprintf("%.0f–%.0f %%", b[0], b[1]-1),
-		fmt.Sprintf("%.0f–%.0f %%", b[1], b[2]-1), fmt.Sprintf("%.0f %% and more: holds", b[2]),
-	}
-	var out []key
-	for i, w := range words {
-		out = append(out, key{func(c draw.Canvas, x, y vg.Length) { box(c, classes[i], x, y-3, x+18, y+10) }, 18, w})
-	}
-	for _, r := range g.picks.Rows {
-		if r.Verdict == forecast.NotKnownYet {
-			return append(out, key{func(c draw.Canvas, x, y vg.Length) { frameBox(c, axis, 0.7, x, y-3, x+18, y+10) }, 18, "assumed traits, no notes yet"})
-		}
-	}
-	return out
 }

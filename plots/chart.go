@@ -1,6 +1,10 @@
 // Package plots draws the forecast's results: charts as SVG and one page that
 // holds the whole answer. It shows no number that the results do not hold;
 // axis ticks and the placing of labels are its own.
+//
+// Lines are thinned as Ramer 1972 (Computer Graphics and Image Processing
+// 1:244–256) and Douglas and Peucker 1973 (Cartographica 10:112–122) do, both
+// from memory.
 package plots
 
 import (

@@ -41,30 +41,12 @@ func leafPanel(s *forecast.Season, i int) Chart {
 	c.bare = true
 	c.keys = nil
 	c.width = 360
-	f.compact = true
+	f = f.small()
 	const height = 176
 	c.height = height
 	c.draw = func(d draw.Canvas, top vg.Length) {
 		f.panel(d, []series{l}, vg.Rectangle{Min: vg.Point{X: 34, Y: top - height + 52}, Max: vg.Point{X: c.width - 44, Y: top - 4}})
 	}
-	return c
-}
-
-// leafKey explains the signs of leafPanel once for a page.
-func leafKey(s *forecast.Season) Chart {
-	c, f, all := leafChart(s)
-	f.compact = true
-	c.Title = "The signs in the pictures below"
-	c.width, c.bare, c.height = 360, true, 4
-	c.keys = f.keys(all)
-	c.Desc = ""
-	for i, k := range c.keys {
-		if i > 0 {
-			c.Desc += "; "
-		}
-		c.Desc += k.text
-	}
-	c.draw = func(draw.Canvas, vg.Length) {}
 	return c
 }
 
@@ -153,7 +135,7 @@ func (c *Chart) panelGrid(f frame, all []series) {
 	if len(all) > 24 {
 		columns = 4
 	}
-	f.compact = true
+	f = f.small()
 	const (
 		leftW  vg.Length = 36
 		rightW vg.Length = 30

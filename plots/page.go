@@ -8,6 +8,9 @@ import (
 	"io"
 	"strings"
 
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
 	"wintertop/forecast"
 	"wintertop/weather/table"
 )
@@ -82,10 +85,15 @@ type answerRow struct {
 // leafSection is the leaf mass of one place.
 type leafSection struct {
 	Place, Finding, Events string
-	Key                    template.HTML
+	Keys                   []leafSign
 	Panels                 []leafFigure
 	Frosts                 []frostRow
 	MoreFrosts             int
+}
+
+type leafSign struct {
+	Sign template.HTML
+	Text string
 }
 
 type leafFigure struct {
@@ -173,12 +181,12 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 	for i, r := range p.Rows {
 		a.Rows = append(a.Rows, answerRowOf(p, r, names[i]))
 	}
-	wide, err := Calendar(p)
+	wide, err := wideCalendar(p)
 	if err != nil {
 		return a, err
 	}
 	wide.bare = true
-	if a.Wide, err = inline(wide, id); err != nil {
+	if a.Wide, err = inline(wide.chart(), id); err != nil {
 		return a, err
 	}
 	a.Narrow, err = inline(phoneCalendar(p), id+"n")
@@ -207,13 +215,11 @@ func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 }
 
 func leafSectionOf(s *forecast.Season, id string) (leafSection, error) {
-	c, _, all := leafChart(s)
+	c, f, all := leafChart(s)
 	l := leafSection{Place: plain(s.Place), Finding: c.Finding, Events: eventSentence(s)}
-	key, err := inline(leafKey(s), id+"key")
-	if err != nil {
-		return l, err
+	for _, k := range f.small().keys(all) {
+		l.Keys = append(l.Keys, leafSign{k.sign(), k.text})
 	}
-	l.Key = key
 	for i := range all {
 		chart, err := inline(leafPanel(s, i), fmt.Sprintf("%s-%d", id, i+1))
 		if err != nil {
@@ -232,6 +238,16 @@ func leafSectionOf(s *forecast.Season, id string) (leafSection, error) {
 		l.Frosts = append(l.Frosts, row)
 	}
 	return l, nil
+}
+
+// sign gives a key's swatch as an element of the page; its text stands beside
+// it.
+func (k key) sign() template.HTML {
+	const height vg.Length = 16
+	s := newSheet(height)
+	k.swatch(draw.NewCanvas(s, k.width+2, height), 1, 4)
+	w := tenths((k.width + 2).Points())
+	return template.HTML(fmt.Sprintf(`<svg aria-hidden="true" viewBox="0 0 %s 16" width="%[1]s" height="16">%s</svg>`, w, s.body.String()))
 }
 
 // inline gives a chart as an element of the page.

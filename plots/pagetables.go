@@ -34,7 +34,8 @@ func gridOf(t *table.Table) *resultGrid {
 	}
 	g := &resultGrid{File: t.Name + ".csv"}
 	for _, c := range t.Columns {
-		g.Heads = append(g.Heads, columnWords(c))
+		words := columnWords(c)
+		g.Heads = append(g.Heads, strings.ToUpper(words[:1])+words[1:])
 	}
 	var b bytes.Buffer
 	var rows []map[string]any

@@ -67,6 +67,13 @@ func frameOf(s *forecast.Season, all []series) frame {
 	return f
 }
 
+// small gives the frame of small panels: fewer ticks and smaller letters.
+func (f frame) small() frame {
+	f.compact = true
+	f.ticks, f.decimals = ticks(f.topG, 4)
+	return f
+}
+
 // panel draws lines with bands, notes, events and axes; r is the area of the
 // leaf mass scale.
 func (f frame) panel(d draw.Canvas, all []series, r vg.Rectangle) {

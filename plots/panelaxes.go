@@ -23,10 +23,7 @@ func (f frame) leafAxis(d draw.Canvas, r vg.Rectangle) {
 	if f.compact {
 		l = tinyText
 	}
-	for i, g := range f.ticks {
-		if f.compact && i%2 == 1 {
-			continue
-		}
+	for _, g := range f.ticks {
 		write(d, l, vg.Point{X: r.Min.X - 6, Y: f.y(r, g) - 0.35*l.size}, right, soft, number(g, f.decimals))
 	}
 	if f.compact {

@@ -97,12 +97,12 @@ func (f frame) keys(all []series) []key {
 	}
 	out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
 		rule(c, ink, 1, []vg.Length{4, 3}, x, y+3.5, x+24, y+3.5)
-	}, 24, "grip mass " + number(f.season.GripG, 1) + " g, what the belts need"})
+	}, 24, "grip mass " + number(f.season.GripG, 1) + " g, which each plant needs for the belts"})
 	if len(f.season.Events) > 0 {
 		out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
 			box(c, frost, x, y+1, x+2, y+9)
 			box(c, frost, x+5, y-2, x+9, y+9)
-		}, 10, "freezing event, as deep as its coldest"})
+		}, 10, "freezing event, as deep as its coldest canopy in °C"})
 	}
 	return out
 }

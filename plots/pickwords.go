@@ -70,8 +70,18 @@ func pickFinding(p *forecast.Picks, names []string) string {
 	}
 	var parts []string
 	hold := len(byVerdict(p, forecast.Hold))
-	parts = append(parts, fmt.Sprintf("%d of %d hold all through the window of %s at odds of %s %% or better, counted over %s",
-		hold, len(p.Rows), windowWords(p), number(100*p.Assurance, 0), pastWinters(p.Traces)))
+	count := fmt.Sprintf("%d of %d plantings hold", hold, len(p.Rows))
+	switch hold {
+	case 0:
+		count = fmt.Sprintf("None of the %d plantings holds", len(p.Rows))
+	case 1:
+		count = fmt.Sprintf("One of %d plantings holds", len(p.Rows))
+	}
+	if len(p.Rows) == 1 {
+		count = []string{"The one planting does not hold", "The one planting holds"}[hold]
+	}
+	parts = append(parts, fmt.Sprintf("%s all through the window of %s at odds of %s %% or better, counted over %s",
+		count, windowWords(p), number(100*p.Assurance, 0), pastWinters(p.Traces)))
 	if early := byVerdict(p, forecast.LiftEarly); len(early) > 0 {
 		first := firstToLift(p, early)
 		parts = append(parts, fmt.Sprintf("%d to lift early, first %s by %s", len(early), names[first], dayMonth(p.Rows[first].HoldsUntil)))
@@ -103,7 +113,7 @@ func whatToDo(p *forecast.Picks, names []string) string {
 			}
 			lift = append(lift, words)
 		}
-		parts = append(parts, "lift "+several(lift, ", then ", 3))
+		parts = append(parts, "lift "+several(lift, ", then ", 6))
 	}
 	for _, group := range []struct {
 		verdict forecast.Verdict

@@ -27,7 +27,7 @@ func rgb(hex uint32) color.NRGBA {
 var (
 	paper   = tone{"paper", rgb(0xffffff), rgb(0x14191c)}
 	ink     = tone{"ink", rgb(0x1c2529), rgb(0xe8edef)}
-	soft    = tone{"soft", rgb(0x8d9ba4), rgb(0xaebbc3)}
+	soft    = tone{"soft", rgb(0x4d5b64), rgb(0xaebbc3)}
 	axis    = tone{"axis", rgb(0x7a8890), rgb(0x77858d)}
 	grid    = tone{"grid", rgb(0xdce2e5), rgb(0x30393f)}
 	wash    = tone{"wash", rgb(0xf4f6f3), rgb(0x1b2226)}

@@ -66,7 +66,7 @@ func (r *reader) inOrder() []entry {
 	}
 	if late > 0 {
 		r.note(firstLate.line, firstLate.isoDate(), "", firstLate.text, table.Warning, "sorted", "",
-			"the dates are not in order: %d rows have a date before that of the row above them, here first", late)
+			"the dates are not in order: %s with a date before that of the row above", counted(late, "row"))
 		sort.SliceStable(dated, func(i, j int) bool { return dated[i].date < dated[j].date })
 	}
 	return dated
@@ -112,7 +112,7 @@ func (r *reader) withoutBlankEnd(dated []entry) []entry {
 	}
 	if blank := len(dated) - n; blank > 0 && n > 0 {
 		e := dated[n]
-		r.note(e.line, e.isoDate(), "", "", table.Note, "ignored", "", "the last %d dates, from %s on, have no values: the record ends before them", blank, e.date)
+		r.note(e.line, e.isoDate(), "", "", table.Note, "ignored", "", "no values from %s on (%s): the record ends before", e.date, counted(blank, "date"))
 	} else if n == 0 {
 		r.note(r.s.HeaderLine(), "", "", "", table.Fault, "refused", "", "no day has any value")
 	}

@@ -55,12 +55,17 @@
 //	                           Environmental Entomology 5:388–396.
 //	Baskerville & Emin 1969    Rapid estimation of heat accumulation from maximum and minimum
 //	                           temperatures. Ecology 50:514–517.
+//	Durre et al. 2010          Comprehensive automated quality assurance of daily surface
+//	                           observations. Journal of Applied Meteorology and Climatology
+//	                           49:1615–1633 (limits from memory).
 //	ETCCDI                     Expert Team on Climate Change Detection and Indices: FD, days with
 //	                           minimum < 0 °C; ID, days with maximum < 0 °C.
 //	FAO-56                     Allen, R. G., Pereira, L. S., Raes, D., Smith, M. 1998. Crop
 //	                           evapotranspiration. FAO Irrigation and Drainage Paper 56, Rome.
 //	Gay & Eagles 1991          Quantitative analysis of cold hardening and dehardening in Lolium.
 //	                           Annals of Botany 67:339–345.
+//	GHCN-Daily readme          NOAA National Centers for Environmental Information, readme of the
+//	                           Global Historical Climatology Network daily: units, flags, -9999.
 //	KNMI                       Royal Netherlands Meteorological Institute, daily station records.
 //	Parton & Logan 1981        A model for diurnal variation in soil and air temperature.
 //	                           Agricultural Meteorology 23:205–216.
@@ -69,4 +74,6 @@
 //	                           Severe freeze–thaw day: minimum ≤ -2.2 °C and maximum ≥ 0 °C.
 //	Szeicz 1974                Solar radiation for plant growth. Journal of Applied Ecology
 //	                           11:617–636.
+//	WMO extremes               World Meteorological Organization, archive of weather and climate
+//	                           extremes: what has been measured at most (from memory).
 package weather

@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"wintertop/weather/table"
 )
 
-// What the weather has never gone beyond: World Meteorological Organization,
-// archive of weather and climate extremes (from memory). The snow depth is
-// Mount Ibuki's of 1927, the rain La Réunion's of January 1966.
+// What the weather has never gone beyond: WMO extremes (from memory). The snow
+// depth is Mount Ibuki's in 1927, the rain La Réunion's in 1966.
 const (
 	coldestEverC   = -89.2
 	hottestEverC   = 56.7
@@ -91,11 +91,19 @@ func (r *reader) assignValues() {
 		}
 		c := first[k].cells[k.q]
 		r.note(c.line, first[k].isoDate(), r.columns[k.q], c.number.Text, table.Note, treated, "",
-			"%s %s in %s and taken as %s: %d times, here first", table.Quote(c.number.Text), what, r.columns[k.q], treated, count[k])
+			"%s in %s %s and is taken as %s (%s)", table.Quote(c.number.Text), r.columns[k.q], what, treated, counted(count[k], "cell"))
 	}
 	if !r.unitCannotBe() {
 		r.refuseImpossible()
 	}
+}
+
+// counted gives "1 cell" or "12 cells".
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
 
 func (e entry) isoDate() string {
@@ -114,7 +122,7 @@ func (r *reader) refuseImpossible() {
 			if low, high := q.limits(); c.value < low || c.value > high {
 				hint := "correct the cell or leave it blank"
 				if likely := likelyUnit([]float64{c.number.Value}, r.units[q]); q <= maximum && likely != "" {
-					hint += "; if the whole column is in " + likely + ", " + r.sayUnit(q, likely)
+					hint += "; if the whole column is in " + unitInWords(likely) + ", " + r.sayUnit(q, likely)
 				}
 				r.note(c.line, e.isoDate(), r.columns[q], c.number.Text, table.Fault, "refused", hint,
 					"%s %s %s cannot be: it is outside %g to %g %s", r.columns[q], c.number.Text, r.units[q], low, high, q.target())
@@ -162,10 +170,10 @@ func (r *reader) unitCannotBe() bool {
 		unit := r.units[worstOf]
 		hint := "look up the file's unit and put it into the header, such as " + fieldOf[worstOf] + " (°C)"
 		if likely := likelyUnit(raw, unit); likely != "" {
-			hint = "the values look like " + likely + ": " + r.sayUnit(worstOf, likely)
+			hint = "the values look like " + unitInWords(likely) + ": " + r.sayUnit(worstOf, likely)
 		}
 		r.note(worst.line, worstDate, r.columns[worstOf], worst.number.Text, table.Fault, "refused", hint,
-			"%s %s cannot be in %s; %d of %d temperatures in the file are outside %g to %g °C", r.columns[worstOf], worst.number.Text, unit,
+			"%s %s cannot be in %s: %d of %d temperatures in the file are outside %g to %g °C", r.columns[worstOf], worst.number.Text, unit,
 			beyond, len(raw), coldestEverC, hottestEverC)
 		return true
 	}
@@ -206,6 +214,8 @@ func likelyUnit(raw []float64, read string) string {
 	}
 	return ""
 }
+
+func unitInWords(symbol string) string { return strings.Replace(symbol, "0.1 ", "tenths of ", 1) }
 
 // sayUnit tells how to say that a column is in a unit.
 func (r *reader) sayUnit(q quantity, unit string) string {

@@ -19,7 +19,7 @@ type Winter struct {
 	DayC       []float64 // (mean + maximum) / 2, the temperature of daylight
 	PARMJ      []float64 // photosynthetically active radiation, MJ m⁻² d⁻¹
 	CanopyMinC []float64 // lowest temperature of exposed leaves
-	Hardening  []float64 // hardening index for the night of day i, updated with day i-1
+	Hardening  []float64 // hardening index; day i has updated it
 	SnowCM     []float64 // 0 where none is reported
 
 	Events  []Event
@@ -27,7 +27,7 @@ type Winter struct {
 }
 
 // NewWinter computes a Winter from a run of consecutive days at a site.
-// Hardening starts at 0 on the first day. The error names the first day that
+// Hardening starts at 0 before the first day. The error names the first day that
 // is missing or out of order. days is kept, not copied.
 func NewWinter(days []Day, site Site) (*Winter, error) {
 	if len(days) == 0 {
@@ -84,10 +84,10 @@ func follow(days []Day, site Site) *Winter {
 		w.DayC[i] = (w.MeanC[i] + maxC) / 2
 		w.PARMJ[i] = p.PARShare * p.GlobalMJ(sky.extraterrestrialMJ(d.Date.DayOfYear()), d.MinC, d.MaxC, kRs)
 		w.CanopyMinC[i] = minC - p.CanopyDropC(yesterdayMaxC, minC)
-		w.Hardening[i] = index
 		if !math.IsNaN(w.MeanC[i]) {
 			index = p.Harden(index, w.MeanC[i])
 		}
+		w.Hardening[i] = index
 		w.SnowCM[i] = math.Max(0, d.SnowCM)
 		if math.IsNaN(d.SnowCM) {
 			w.SnowCM[i] = 0

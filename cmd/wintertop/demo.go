@@ -44,15 +44,15 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	looks, err := k.look(ctx)
+	goal, err := k.goal()
 	if err != nil {
 		return nil, err
 	}
-	picks, err := k.picks(looks)
+	looks, err := k.look(ctx, goal)
 	if err != nil {
 		return nil, err
 	}
-	o, err := pickOutcome(k, picks)
+	o, err := pickOutcome(k, picks(looks))
 	if err != nil {
 		return nil, err
 	}

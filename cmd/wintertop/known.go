@@ -20,6 +20,26 @@ type known struct {
 	findings table.Findings
 }
 
+// knowAndLook reads the trial, learns from its notes and plays the winter asked
+// for. check may refuse the goal before the long work.
+func (j *job) knowAndLook(ctx context.Context, check func(forecast.Goal) error) (*known, []forecast.Outlook, error) {
+	k, err := j.know(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	goal, err := k.goal()
+	if err != nil {
+		return nil, nil, err
+	}
+	if check != nil {
+		if err := check(goal); err != nil {
+			return nil, nil, err
+		}
+	}
+	looks, err := k.look(ctx, goal)
+	return k, looks, err
+}
+
 // know reads the trial and learns from its notes.
 func (j *job) know(ctx context.Context) (*known, error) {
 	if err := j.need(stationRole, siteRole, linesRole, plantingsRole); err != nil {
@@ -51,21 +71,27 @@ func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.
 	return k, nil
 }
 
-// look plays the winter asked for at every place.
-func (k *known) look(ctx context.Context) ([]forecast.Outlook, error) {
+// goal gives the winter and the window asked for. The winter must be in the
+// record of every place.
+func (k *known) goal() (forecast.Goal, error) {
 	goal := forecast.Goal{AsOf: k.asOf}
 	var err error
 	if goal.Winter, err = k.asked.winterAt(k.asOf, k.trial.Places[0].Site.Weather.South()); err != nil {
-		return nil, err
+		return goal, err
 	}
 	if goal.From, goal.To, err = k.asked.window.inWinter(goal.Winter); err != nil {
-		return nil, err
+		return goal, err
 	}
 	for _, p := range k.trial.Places {
 		if goal.Winter.Last() < p.Record.First() || goal.Winter.First() > p.Record.Last() {
-			return nil, notInRecord(goal.Winter, p.Record)
+			return goal, notInRecord(goal.Winter, p.Record)
 		}
 	}
+	return goal, nil
+}
+
+// look plays the goal's winter at every place.
+func (k *known) look(ctx context.Context, goal forecast.Goal) ([]forecast.Outlook, error) {
 	looks, found, err := forecast.Look(ctx, k.trial, k.learning, goal)
 	if err != nil {
 		return nil, err
@@ -91,24 +117,26 @@ func (k *known) nothingSown(w weather.WinterYear) error {
 	return &dataError{what: fmt.Sprintf("no planting belongs to the winter %s", w), hint: hint}
 }
 
-// picks gives the pick of every place; an as-of day after the window has none.
-func (k *known) picks(looks []forecast.Outlook) ([]*forecast.Picks, error) {
-	var picks []*forecast.Picks
-	for _, look := range looks {
-		if look.Picks == nil {
-			w := look.Season.Winter
-			_, to, err := k.asked.window.inWinter(w)
-			if err != nil {
-				return nil, err
-			}
-			return nil, &usageError{
-				what: fmt.Sprintf("as-of %s is after the window of the winter %s, which ends on %s", k.asOf, w, to),
-				hint: "give an earlier day with --as-of, or a later --window",
-			}
-		}
-		picks = append(picks, look.Picks)
+// afterWindow refuses an as-of day for which there is nothing left to pick.
+func afterWindow(goal forecast.Goal) error {
+	if goal.AsOf <= goal.To {
+		return nil
 	}
-	return picks, nil
+	return &usageError{
+		what: fmt.Sprintf("as-of %s is after the window of the winter %s, which ends on %s", goal.AsOf, goal.Winter, goal.To),
+		hint: "give an earlier day with --as-of, or a later --window",
+	}
+}
+
+// picks gives the picks of all places; none as of a day after the window.
+func picks(looks []forecast.Outlook) []*forecast.Picks {
+	var all []*forecast.Picks
+	for _, look := range looks {
+		if look.Picks != nil {
+			all = append(all, look.Picks)
+		}
+	}
+	return all
 }
 
 func seasons(looks []forecast.Outlook) []*forecast.Season {

@@ -180,7 +180,7 @@ func (s *fileSet) check() error {
 		case err != nil:
 			return newFileError(path, err)
 		case info.IsDir():
-			return &fileError{name: path, what: "is a folder where a file must go", hint: "name another folder with --out"}
+			return isFolder(path)
 		case !s.overwrite:
 			there = append(there, path)
 		}
@@ -193,4 +193,8 @@ func (s *fileSet) check() error {
 		return e
 	}
 	return nil
+}
+
+func isFolder(path string) error {
+	return &fileError{name: path, what: "is a folder where a file must go", hint: "name another folder with --out"}
 }

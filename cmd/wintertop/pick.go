@@ -30,19 +30,11 @@ func pickCommand() *command {
 }
 
 func runPick(ctx context.Context, j *job) (*outcome, error) {
-	k, err := j.know(ctx)
+	k, looks, err := j.knowAndLook(ctx, afterWindow)
 	if err != nil {
 		return nil, err
 	}
-	looks, err := k.look(ctx)
-	if err != nil {
-		return nil, err
-	}
-	picks, err := k.picks(looks)
-	if err != nil {
-		return nil, err
-	}
-	return pickOutcome(k, picks)
+	return pickOutcome(k, picks(looks))
 }
 
 // cautions stand wherever people act on a pick.

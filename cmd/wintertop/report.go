@@ -26,11 +26,7 @@ func reportCommand() *command {
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
-	k, err := j.know(ctx)
-	if err != nil {
-		return nil, err
-	}
-	looks, err := k.look(ctx)
+	k, looks, err := j.knowAndLook(ctx, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -56,11 +52,7 @@ func reportOutcome(k *known, looks []forecast.Outlook) (*outcome, error) {
 	if len(k.trial.Places) == 1 && k.trial.Places[0].Site.Weather.Name != "" {
 		page.Title = "How the tops stand: " + k.trial.Places[0].Site.Weather.Name
 	}
-	for _, look := range looks {
-		if look.Picks != nil {
-			page.Picks = append(page.Picks, look.Picks)
-		}
-	}
+	page.Picks = picks(looks)
 	if len(page.Picks) > 0 {
 		o.table = forecast.PickTable(page.Picks)
 		o.text = shortPick(o.table)

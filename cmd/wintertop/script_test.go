@@ -26,6 +26,7 @@ func TestScripts(t *testing.T) {
 			"sametrees": sameTrees,
 			"fewfiles":  fewFiles,
 			"header":    header,
+			"settle":    settle,
 		},
 		RequireUniqueNames: true,
 	})
@@ -158,4 +159,14 @@ func header(ts *testscript.TestScript, _ bool, args []string) {
 	if got := string(first); got != args[1] && !bytes.HasPrefix(first, []byte(args[1]+",")) {
 		ts.Fatalf("%s has the columns %s, want %s", args[0], got, args[1])
 	}
+}
+
+// settle gives the one entry of a folder a name of its own: settle FOLDER NAME.
+func settle(ts *testscript.TestScript, _ bool, args []string) {
+	entries, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if len(entries) != 1 {
+		ts.Fatalf("%s holds %d entries", args[0], len(entries))
+	}
+	ts.Check(os.Rename(filepath.Join(ts.MkAbs(args[0]), entries[0].Name()), ts.MkAbs(args[1])))
 }

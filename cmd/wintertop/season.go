@@ -26,11 +26,7 @@ func seasonCommand() *command {
 }
 
 func runSeason(ctx context.Context, j *job) (*outcome, error) {
-	k, err := j.know(ctx)
-	if err != nil {
-		return nil, err
-	}
-	looks, err := k.look(ctx)
+	k, looks, err := j.knowAndLook(ctx, nil)
 	if err != nil {
 		return nil, err
 	}

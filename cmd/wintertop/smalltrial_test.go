@@ -15,7 +15,7 @@ import (
 // smallTrial writes the built-in example cut down to few winters and three
 // lines, one of them without notes, so that a test takes little time.
 func smallTrial(folder string) error {
-	const since = "2020-07-01"
+	const since = "2022-07-01"
 	example := demo.Trial()
 	files := map[string][][]string{}
 	for _, name := range []string{"station", "site", "lines", "plantings", "notes"} {

@@ -162,7 +162,10 @@ func (s *fileSet) moveInto(folder, whole, old string) (err error) {
 			}
 		}
 		kept := filepath.Join(old, strconv.Itoa(i))
-		_, missing := os.Lstat(to)
+		there, missing := os.Lstat(to)
+		if missing == nil && there.IsDir() {
+			return isFolder(s.path(f))
+		}
 		if missing == nil {
 			if os.Link(to, kept) != nil {
 				if err := os.Rename(to, kept); err != nil {

@@ -8,12 +8,15 @@ import (
 
 // Field is one column that a layout knows. Name is the canonical name, the
 // csv tag of the struct that is filled; names are compared without case,
-// blanks and punctuation, and a unit at their end is split off.
+// blanks and punctuation, and a unit at their end is split off. Of a field that
+// MayRepeat the first column is taken and any other is not ours; two columns for
+// any other field are a fault.
 type Field struct {
-	Name     string
-	Aliases  []string
-	Required bool
-	Number   bool
+	Name      string
+	Aliases   []string
+	Required  bool
+	Number    bool
+	MayRepeat bool
 }
 
 // Layout says which columns a kind of file may have. What names the kind in

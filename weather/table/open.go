@@ -73,9 +73,18 @@ func (s *Source) checkHeader(text string, h header, layout Layout) error {
 		fault(line, "a "+layout.What+" has columns such as "+layout.wanted(), "no column of a %s; found %s", layout.What, rawNames(found))
 		return faults.Err()
 	}
+	mayRepeat := map[string]bool{}
+	for _, f := range layout.Fields {
+		mayRepeat[f.Name] = f.MayRepeat
+	}
 	seen := map[string]Column{}
-	for _, c := range h.columns {
-		if first, twice := seen[c.Name]; twice && c.Name != "" {
+	for i, c := range h.columns {
+		first, twice := seen[c.Name]
+		if twice && mayRepeat[c.Name] {
+			h.columns[i].Name = ""
+			continue
+		}
+		if twice && c.Name != "" {
 			fault(line, "rename or remove one of them", "two columns for %s: %s and %s", c.Name, Quote(first.Raw), Quote(c.Raw))
 			continue
 		}

@@ -1,0 +1,70 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// shellLines gives the commands of a Markdown text's sh blocks that run the
+// program, as arguments.
+func shellLines(markdown string) (commands [][]string) {
+	inside := false
+	for line := range strings.Lines(markdown) {
+		line = strings.TrimSpace(line)
+		if strings.HasPrefix(line, "```") {
+			inside = !inside && line == "```sh"
+			continue
+		}
+		if !inside {
+			continue
+		}
+		line, _, _ = strings.Cut(line, " #")
+		for _, start := range []string{"wintertop ", "go run ./cmd/wintertop "} {
+			if rest, ok := strings.CutPrefix(line, start); ok {
+				commands = append(commands, strings.Fields(rest))
+			}
+		}
+	}
+	return commands
+}
+
+func TestShellLines(t *testing.T) {
+	got := shellLines("wintertop no\n```sh\nwintertop pick --in a  # why\ngo test ./...\n  go run ./cmd/wintertop demo\n```\n```text\nwintertop no\n```\n")
+	if len(got) != 2 || strings.Join(got[0], " ") != "pick --in a" || strings.Join(got[1], " ") != "demo" {
+		t.Errorf("got %q", got)
+	}
+}
+
+// The commands that README.md shows run in its order in an empty folder. Once
+// the example is written out its trial folder is cut down, to save time; the
+// demo without flags is run by its own script.
+func TestReadmeCommandsRun(t *testing.T) {
+	t.Parallel()
+	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	commands := shellLines(string(readme))
+	if len(commands) == 0 {
+		t.Fatal("README.md shows no command")
+	}
+	folder := t.TempDir()
+	for _, args := range commands {
+		if args[0] == "demo" && len(args) == 1 {
+			continue
+		}
+		cmd := exec.Command("wintertop", args...)
+		cmd.Dir = folder
+		if said, err := cmd.CombinedOutput(); err != nil {
+			t.Errorf("wintertop %s: %v\n%s", strings.Join(args, " "), err, said)
+		}
+		if args[0] == "demo" {
+			if err := smallTrial(filepath.Join(folder, args[len(args)-1], trialFolder)); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
