@@ -33,6 +33,10 @@ func (c cold) lost(lt50C float64) float64 {
 // freeze takes from each leaf what an event costs, by the hardening and the
 // snow of its coldest day. The rank of a leaf is the share of live mass outside
 // its middle: 0 outermost, 1 innermost; outer leaves are the more tender.
+//
+// Of the same leaves a colder event never leaves more, nor a hardier line less.
+// Over a season with growth this holds but for a trace: what frost takes from
+// an outer leaf light gives to a younger, hardier one.
 func (s *Stand) freeze(e *weather.Event, p weather.Params) {
 	c := cold{
 		bareC: e.MinCanopyC, snowC: p.TissueUnderSnowC(e.MinCanopyC, e.SnowCM), buried: p.BuriedShare(e.SnowCM),
@@ -79,9 +83,8 @@ func (s *Stand) rememberInjury() {
 	}
 }
 
-// fall drops leaves of which too little is left. Without frost only a leaf
-// that fades, or that grew past the age before which none falls, can have
-// come to it.
+// fall drops leaves of which frost has left too little. On a day without
+// frost that can only be one that comes to the age before which none falls.
 func (s *Stand) fall(before, after float64, frost bool) {
 	p := &s.params
 	for j := s.leaves.oldest; j < s.leaves.next; j++ {
@@ -89,7 +92,7 @@ func (s *Stand) fall(before, after float64, frost bool) {
 		if age <= p.FallDegreeDays {
 			return
 		}
-		if !frost && was > p.FallDegreeDays && age <= p.LifeDegreeDays {
+		if !frost && was > p.FallDegreeDays {
 			continue
 		}
 		massG, bestG, alive := s.row(s.massG, j), s.row(s.bestG, j), s.row(s.alive, j)

@@ -31,23 +31,45 @@ func frozen(s *Stand, e weather.Event) *Stand {
 
 func TestCelery(t *testing.T) {
 	// McGill thesis 1944, unhardened celery: -1.1 °C no effect; -2.2 injured,
-	// recovers; -3.3 outer petioles killed; -4.4 plant killed. Order and rough
-	// size only: another species. (No event opens at -1.1; the curve alone
-	// would take a tenth.)
-	s := Sow(made, []Traits{{1, -9.5}}, Standard())
-	s.Grow(madeWinter(t, 1, 14), 0, 90, nil)
-	before := s.totalG[0]
-	outermost := func(s *Stand) float64 { // share left of the outermost leaf that is not fading
-		j := s.leaves.oldest + 1
-		return s.row(s.alive, j)[0]
+	// recovers; -3.3 outer petioles killed; -4.4 plant killed. Another species
+	// of the family: the order, and rough sizes. One night in warm weather.
+	const night = 80
+	after := func(canopyC float64) *Stand {
+		days := madeDays(1, 14)
+		for i := range days {
+			days[i].MinC, days[i].MaxC, days[i].SnowCM = 12, 20, 0
+		}
+		days[night].MinC = canopyC
+		site := weather.Site{LatitudeDeg: 50, Params: weather.Standard()}
+		site.Params.DropBaseC, site.Params.DropPerDegree = 0, 0
+		w, err := weather.NewWinter(days, site)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := Sow(made, []Traits{{1, -9.5}}, Standard())
+		s.Grow(w, 0, night, nil)
+		return s
 	}
-	var kept, outer []float64
-	for _, canopyC := range []float64{-1.1, -2.2, -3.3, -4.4} {
-		c := frozen(s, weather.Event{MinCanopyC: canopyC})
-		kept, outer = append(kept, c.totalG[0]/before), append(outer, outermost(c)/outermost(s))
-	}
-	if kept[0] < 0.85 || kept[1] < 0.75 || outer[1] == 0 || outer[2] != 0 || kept[2] < 0.2 || kept[3] > 0.4 {
-		t.Errorf("kept %.2f, outermost %.2f", kept, outer)
+	untouched := after(0)
+	hurt := func(s *Stand, j int) float64 { return 1 - s.row(s.alive, j)[0] }
+	for _, c := range []struct{ canopyC, leastKept, mostKept float64 }{{-1.1, 0.995, 1.005}, {-2.2, 0.8, 0.95}, {-3.3, 0.3, 0.8}, {-4.4, 0, 0.5}} {
+		s := after(c.canopyC)
+		if kept := s.totalG[0] / untouched.totalG[0]; kept < c.leastKept || kept > c.mostKept {
+			t.Errorf("%v °C: %.3f kept", c.canopyC, kept)
+		}
+		outer, inner := hurt(s, s.leaves.oldest), hurt(s, s.leaves.next-2)
+		switch c.canopyC {
+		case -1.1:
+			near(t, "-1.1 °C, outermost leaf lost", outer, 0, 0)
+		case -2.2:
+			if outer == 0 || outer == 1 || inner == 0 || inner > 0.1 {
+				t.Errorf("-2.2 °C: outermost leaf lost %v, inner one %v", outer, inner)
+			}
+		case -3.3:
+			if outer != 1 || inner > 0.5 {
+				t.Errorf("-3.3 °C: outermost leaf lost %v, inner one %v", outer, inner)
+			}
+		}
 	}
 }
 
@@ -148,6 +170,16 @@ func withCold(w *weather.Winter, byC float64) *weather.Winter {
 }
 
 func TestWholeWinterOfFrosts(t *testing.T) {
+	// Colder nights never leave more leaf, a hardier line never less: this holds
+	// but for a trace. In 70000 such winters by 8 pairs of lines the order turned
+	// on one day in five thousand, at worst by 0.016 g (colder) and 0.042 g
+	// (hardier) of an autumn top of 3.5 g, per top size: what frost takes from an
+	// outer leaf light gives to a younger, hardier one, which may live through a
+	// later frost. Without growth the worst is 0.001 g, since ranks are taken at
+	// the middles of leaves. Giving the light of killed leaves to no other leaf
+	// would hold the order better, but regrowth by the end of March would then be
+	// a fifth of what it is where little was left.
+	const rankG, traceG = 0.005, 0.1
 	rapid.Check(t, func(t *rapid.T) {
 		w, traits := anyWinter(t), anyTraits(t, "line")
 		harder := traits
@@ -155,22 +187,23 @@ func TestWholeWinterOfFrosts(t *testing.T) {
 		cold := withCold(w, rapid.Float64Range(0, 4).Draw(t, "colder by"))
 		autumn := Sow(made, []Traits{traits, harder}, Standard())
 		autumn.Grow(w, 0, 90, nil)
-		// With growth, what frost takes from one leaf light gives to another,
-		// younger and hardier one, so the order may turn by a little; without,
-		// it holds to rounding.
-		for _, growth := range []struct{ share, slack float64 }{{0, 1e-12}, {1, 0.1}} {
+		for _, growth := range []struct{ share, slackG float64 }{{0, rankG * traits.TopSize}, {1, traceG * traits.TopSize}} {
 			plain := autumn.Clone()
 			plain.params.GrowthGPerMJ *= growth.share
 			plain.params.ReserveGPerDegreeDay *= growth.share
 			colder := plain.Clone()
-			plain.Grow(w, 91, len(w.Days)-1, nil)
-			colder.Grow(cold, 91, len(w.Days)-1, nil)
-			if plain.totalG[0] > plain.totalG[1]*(1+growth.slack) {
-				t.Fatalf("the hardier ends with %v, the other with %v", plain.totalG[1], plain.totalG[0])
-			}
-			for d, left := range colder.totalG {
-				if left > plain.totalG[d]*(1+growth.slack) {
-					t.Fatalf("colder nights leave %v, not %v", left, plain.totalG[d])
+			for day := 91; day < len(w.Days); day++ {
+				plain.Grow(w, day, day, nil)
+				colder.Grow(cold, day, day, nil)
+				for _, s := range []*Stand{plain, colder} {
+					if s.totalG[0] > s.totalG[1]+growth.slackG {
+						t.Fatalf("day %d: the hardier has %v, the other %v", day, s.totalG[1], s.totalG[0])
+					}
+				}
+				for d, left := range colder.totalG {
+					if left > plain.totalG[d]+growth.slackG {
+						t.Fatalf("day %d: colder nights leave %v, not %v", day, left, plain.totalG[d])
+					}
 				}
 			}
 		}

@@ -58,17 +58,18 @@ func (s *Stand) open(after float64) {
 }
 
 // fade takes the day's part from each leaf past its life and drops those that
-// have faded away.
+// have faded away. What a leaf was at its best fades with it: age takes it bit
+// by bit, and only frost makes it fall.
 func (s *Stand) fade(before, after float64) {
 	for j := s.leaves.oldest; j < s.leaves.next; j++ {
 		was, is := s.leaves.green(s.leaves.age(j, before)), s.leaves.green(s.leaves.age(j, after))
 		if was == 1 && is == 1 {
 			return // younger leaves have not begun
 		}
-		kept, massG := is/was, s.row(s.massG, j)
-		for d, mass := range massG {
-			massG[d] = mass * kept
-			s.totalG[d] = max(0, s.totalG[d]-mass*(1-kept))
+		kept, massG, bestG := is/was, s.row(s.massG, j), s.row(s.bestG, j)
+		for d := range massG {
+			massG[d] *= kept
+			bestG[d] *= kept
 		}
 		if is == 0 {
 			s.leaves.oldest = j + 1
@@ -91,7 +92,7 @@ func (s *Stand) daylight(w *weather.Winter, day int) float64 {
 }
 
 // expand grows the leaves: what they ask for, or what light and reserve give,
-// shared by what they ask for.
+// shared by what they ask for. The top of the evening before catches the light.
 func (s *Stand) expand(before, after, lightG, warmth float64) {
 	p := &s.params
 	growing := s.growing[:0]

@@ -3,8 +3,11 @@ package canopy
 import (
 	"math"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
+
+	"wintertop/weather"
 )
 
 // afterEmergence gives the thermal time of a stand since it came up.
@@ -12,9 +15,10 @@ func (s *Stand) afterEmergence() float64 { return s.degreeDays - s.params.Emerge
 
 func TestLeavesWithAllTheyAskFor(t *testing.T) {
 	// With all growth to spare and no frost each leaf has its full mass times
-	// the share expanded and not faded, in closed form.
+	// the share expanded and not faded, in closed form: age alone makes no leaf
+	// fall.
 	p := Standard()
-	p.ReserveGPerDegreeDay, p.FallShare = 1e9, 0
+	p.ReserveGPerDegreeDay = 1e9
 	w := madeWinter(t, 1, 16)
 	s := Sow(made, []Traits{{1.3, -9.5}}, p)
 	s.Grow(w, 0, 100, func(day int, s *Stand) {
@@ -79,6 +83,9 @@ func TestFirstGrowthRate(t *testing.T) {
 	s.tally()
 	s.expand(150, 160, 1e-9, 10)
 	near(t, "a leaf half alive asks half", (first[0]-was[0])/(second[0]-was[1]), 0.5, 1e-6)
+	// All that light and reserve give is grown, whatever frost has left of each.
+	near(t, "growth", first[0]-was[0]+second[0]-was[1], 1.2*1e-9*(1-math.Exp(-perG*s.totalG[0]))*
+		(p.LeafShareClosed+p.LeafShareOpen*math.Exp(-perG*s.totalG[0])), 1e-17)
 	was = [2]float64{first[0], second[0]}
 	s.expand(160, 170, 1e9, 10)
 	near(t, "demand met", second[0]-was[1], 1.2*p.FullLeafG*10/p.ExpansionDegreeDays, 1e-12)
@@ -106,14 +113,55 @@ func TestAutumnTop(t *testing.T) {
 	// Turner et al. 2018, raw data, 917 plants in summer: live leaves median
 	// 7-9 (5-95 %: 5-20), dry mass per leaf 0.39 g (0.13-0.98), top dry mass
 	// 3.6 g (1.0-11.2). A summer crop: ranges only. Common practice, no
-	// source: leaf area index 3 to 6 of a full stand.
+	// source: leaf area index 3 to 6 of a full stand, tops of 36 to 46 cm going
+	// into winter, a standard one among the shorter.
 	s := seattle(t)
 	for _, w := range s.winters(t) {
 		stand := Sow(s.planting(w), []Traits{{1, -9.5}}, Standard())
 		stand.Grow(w, 0, w.Index(s.october(w)), nil)
 		leaves, mass, area := stand.LiveLeaves(nil)[0], stand.LeafG(nil)[0], stand.LeafAreaIndex(nil)[0]
+		if cm := 40 * stand.RelativeHeight(nil)[0]; cm < 36 || cm > 40 {
+			t.Errorf("%v: top height %.1f cm", w.First, cm)
+		}
 		if leaves < 7 || leaves > 12 || mass < 1.0 || mass > 11.2 || mass/leaves < 0.13 || mass/leaves > 0.98 || area < 3 || area > 6 {
 			t.Errorf("%v: %v leaves, %.2f g, leaf area index %.2f", w.First, leaves, mass, area)
 		}
+	}
+}
+
+func TestRegrowth(t *testing.T) {
+	// Two months without frost after an event on the first of February: some
+	// of the top is left, or none.
+	const some, none = -9, -30
+	from := int(weather.NewDate(2002, time.February, 1) - sown)
+	later := func(frostC, minC, maxC, light float64) (leftG, grownG float64) {
+		days := madeDays(1, 12)
+		for i := from; i < len(days); i++ {
+			days[i].MinC, days[i].MaxC = minC, maxC
+		}
+		w := winterOf(t, days)
+		for i := from; i < len(days); i++ {
+			w.PARMJ[i] *= light
+		}
+		s := Sow(made, []Traits{{1, -9.5}}, Standard())
+		s.Grow(w, 0, from-1, nil)
+		s = frozen(s, weather.Event{MinCanopyC: frostC, Hardening: 1})
+		leftG = s.totalG[0]
+		s.Grow(w, from, len(days)-1, nil)
+		return leftG, s.totalG[0] - leftG
+	}
+	leftSome, grown := later(some, 2, 12, 1)
+	leftNone, fromCrown := later(none, 2, 12, 1)
+	if leftSome < 0.1 || leftNone > 1e-9 || fromCrown <= 0.1 || grown < 1.5*fromCrown {
+		t.Errorf("%v g left grew by %v, %v g by %v", leftSome, grown, leftNone, fromCrown)
+	}
+	if _, dark := later(some, 2, 12, 0.1); dark > 0.5*grown {
+		t.Errorf("in a tenth of the light it grew by %v, not %v", dark, grown)
+	}
+	if _, cool := later(some, 0, 6, 1); cool > 0.5*grown {
+		t.Errorf("in cooler days it grew by %v, not %v", cool, grown)
+	}
+	if _, cold := later(some, 1, 1.5, 1); cold != 0 {
+		t.Errorf("below the base of growth it grew by %v", cold)
 	}
 }

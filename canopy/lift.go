@@ -7,10 +7,13 @@ import (
 )
 
 // Nodes of the integral over the plants of a stand, and the SDs of ln mass
-// beyond which no plants are looked for: shares are right to 1e-6.
+// beyond which no plants are looked for: shares are right to 1e-6. Newton steps
+// at most, and the last one in ln height, of the least height.
 const (
-	liftNodes = 48
-	liftReach = 5.5
+	liftNodes   = 48
+	liftReach   = 5.5
+	liftSteps   = 100
+	liftNearest = 1e-12
 )
 
 // Lifting turns a planting's mean leaf mass and mean top height into the share
@@ -117,7 +120,7 @@ func (l *Lifting) leastHeight(wanted float64, z, chance []float64) float64 {
 	reach := 2 * liftReach * l.p.HeightLnSD
 	low, high := -reach, reach
 	x := 0.0
-	for range 100 {
+	for range liftSteps {
 		share, slope := l.reaches(x, z, chance)
 		if share >= wanted {
 			high = x
@@ -128,7 +131,7 @@ func (l *Lifting) leastHeight(wanted float64, z, chance []float64) float64 {
 		if !(next > low && next < high) {
 			next = (low + high) / 2
 		}
-		if math.Abs(next-x) < 1e-12 {
+		if math.Abs(next-x) < liftNearest {
 			return next
 		}
 		x = next

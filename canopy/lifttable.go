@@ -3,11 +3,13 @@ package canopy
 import "math"
 
 // Steps of the tables in SDs: the bilinear error is at most
-// 0.242·step²/8 for each axis, below 5e-4 together.
+// 0.242·step²/8 for each axis, below 5e-4 together. Where neither grip nor pull
+// asks for any leaf, masses begin at leastOfPull of what resists every pull.
 const (
-	massStep   = 0.07
-	heightStep = 0.07
-	tableReach = 4.5
+	massStep    = 0.07
+	heightStep  = 0.07
+	tableReach  = 4.5
+	leastOfPull = 0.01
 )
 
 // ShareTable is Lifting.Share laid out by ln mass and ln(height/belt) for
@@ -46,7 +48,7 @@ func (l *Lifting) Table() *ShareTable {
 func (l *Lifting) massRange() (low, high float64) {
 	tender := (l.pullN - tableReach*l.pullSD) / l.p.StrengthNPerG // no plant below this holds
 	sturdy := (l.pullN + tableReach*l.pullSD) / l.p.StrengthNPerG // most above this do
-	least := max(max(l.gripG, tender), 0.01*sturdy)
+	least := max(max(l.gripG, tender), leastOfPull*sturdy)
 	reach := tableReach * l.p.MassLnSD
 	return math.Log(least) - reach, math.Log(max(l.gripG, sturdy)) + reach
 }
@@ -132,7 +134,7 @@ func (l *Lifting) leastLnMass(wanted float64) float64 {
 	if !enough(high) {
 		return math.Inf(1)
 	}
-	for high-low > 1e-12 {
+	for high-low > liftNearest {
 		middle := (low + high) / 2
 		if enough(middle) {
 			high = middle

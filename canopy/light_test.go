@@ -78,6 +78,9 @@ func TestWeedLight(t *testing.T) {
 	p := Standard()
 	near(t, "in the open", p.weedLight(0, 0, 1), 1, 0)
 	near(t, "crop of hardly any leaf", p.weedLight(1e-9, 30, 1), 1, 1e-8)
+	// As tall as its weed of leaf area 1: Spitters & Aerts's worked case, over
+	// what the weed would catch alone.
+	near(t, "mixed", p.weedLight(2*0.5, p.WeedLeastCM+p.WeedCMPerLAI, 1), 0.33654/(1-math.Exp(-0.7)), 1e-5)
 	// Hardly any weed: all its leaves see the light let through above its
 	// top, times the mean of exp(-k·LAI) over the crop's leaf below it.
 	const cropX, cropCM = 2.0, 30.0
@@ -90,7 +93,8 @@ func TestWeedLight(t *testing.T) {
 		low, high := rapid.Float64Range(1, 40).Draw(t, "cm"), rapid.Float64Range(0, 20).Draw(t, "taller by cm")
 		light, taller := p.weedLight(cropX, low, area), p.weedLight(cropX, low+high, area)
 		denser := p.weedLight(cropX*1.1, low, area)
-		if !(light >= 0 && light <= 1+1e-12) || taller > light+1e-12 || denser > light+1e-12 {
+		const slack = 1e-10 // rounding, over the light that a weed of least area catches
+		if !(light >= 0 && light <= 1+slack) || taller > light+slack || denser > light+slack {
 			t.Fatalf("light %v, under a taller crop %v, under a denser one %v", light, taller, denser)
 		}
 	})

@@ -37,7 +37,7 @@ type Stand struct {
 
 	// By ring slot, then draw.
 	massG []float64 // live mass
-	bestG []float64 // greatest live mass ever
+	bestG []float64 // greatest live mass, less what age has taken of it
 	alive []float64 // share that frost has left; 0 once fallen
 
 	standing [][]float64 // work space: rows of massG, oldest leaf first
@@ -49,7 +49,7 @@ type Stand struct {
 func Sow(p Planting, traits []Traits, params Params) *Stand {
 	p.check(traits)
 	s := &Stand{planting: p, params: params, leaves: newRing(params)}
-	s.memory = make([]float64, (8+3*s.leaves.slots())*len(traits))
+	s.memory = make([]float64, (rowsByDraw+rowsBySlot*s.leaves.slots())*len(traits))
 	s.divide(len(traits))
 	for d, t := range traits {
 		s.topSize[d], s.hardinessC[d] = t.TopSize, t.HardinessC
@@ -57,6 +57,12 @@ func Sow(p Planting, traits []Traits, params Params) *Stand {
 	}
 	return s
 }
+
+// Rows of n draws that divide cuts, for the stand and for each ring slot.
+const (
+	rowsByDraw = 8
+	rowsBySlot = 3
+)
 
 // divide cuts the stand's memory into its slices of n draws.
 func (s *Stand) divide(n int) {
@@ -145,7 +151,8 @@ func (s *Stand) growDay(w *weather.Winter, day int, date weather.Date) {
 // N gives the number of draws.
 func (s *Stand) N() int { return len(s.topSize) }
 
-// Emerged says whether the crop has come up by the last day grown.
+// Emerged says whether the crop has come up by the last day grown. Until then
+// it has no leaf, height, shade or LT50; weeds do not wait for it.
 func (s *Stand) Emerged() bool { return s.emerged }
 
 // EmergedOn gives the day of emergence, false where the crop is not up.

@@ -34,10 +34,19 @@ func TestInvariants(t *testing.T) {
 					t.Fatalf("day %d: %s %v", day, name, x[0])
 				}
 			}
-			for i, mass := range s.massG {
-				if mass < 0 || mass > s.bestG[i] {
-					t.Fatalf("day %d: a leaf of %v, best %v", day, mass, s.bestG[i])
+			outerAlive := 0.0
+			for j := s.leaves.oldest; j < s.leaves.next; j++ {
+				mass, best, alive := s.row(s.massG, j)[0], s.row(s.bestG, j)[0], s.row(s.alive, j)[0]
+				age := s.leaves.age(j, s.degreeDays-p.EmergenceDegreeDays)
+				switch {
+				case mass < 0 || mass > best || alive < 0 || alive > 1:
+					t.Fatalf("day %d: a leaf of %v, best %v, %v alive", day, mass, best, alive)
+				case age > p.FallDegreeDays && mass < p.FallShare*best && alive > 0:
+					t.Fatalf("day %d: a leaf of %v, best %v, has not fallen", day, mass, best)
+				case alive > 0 && alive < outerAlive-1e-12:
+					t.Fatalf("day %d: %v of a leaf is alive, %v of one outside it", day, alive, outerAlive)
 				}
+				outerAlive = max(outerAlive, alive)
 			}
 			if w.Closing[day] >= 0 && weather.DegreeDays(w.MinC[day], w.MaxC[day], p.BaseC, p.UpperC) == 0 && s.totalG[0] > last {
 				t.Fatalf("day %d: a frost added leaf, %v to %v", day, last, s.totalG[0])
@@ -110,10 +119,20 @@ func TestNeverEmerged(t *testing.T) {
 	if _, up := s.EmergedOn(); up || s.Emerged() {
 		t.Fatal("emerged")
 	}
-	for name, x := range quantities(s) {
-		if want := map[string]float64{"GroundLight": 1, "WeedCover": x[0]}[name]; x[0] != want {
+	weeds := 0.0
+	madeMild := madeWinter(t, 1, 9)
+	bare := grown(madeMild, made, bareRow(), Traits{1, -9.5})
+	for name, x := range quantities(bare) {
+		if name == "WeedCover" {
+			weeds = x[0]
+			continue
+		}
+		if want := map[string]float64{"GroundLight": 1}[name]; x[0] != want {
 			t.Errorf("%s %v", name, x[0])
 		}
+	}
+	if weeds < 0.5 {
+		t.Errorf("weeds cover %v of a row without a crop", weeds)
 	}
 }
 

@@ -35,7 +35,7 @@ func (p *Params) weedLight(cropX, cropCM, area float64) float64 {
 	if cropX == 0 {
 		return 1
 	}
-	weedX, weedCM := p.WeedExtinction*area, min(p.WeedTallestCM, p.WeedLeastCM+p.WeedCMPerLAI*area)
+	weedX, weedCM := p.WeedExtinction*area, p.WeedLeastCM+p.WeedCMPerLAI*area
 	var caught float64
 	if cropCM > weedCM {
 		_, caught = caughtLight(cropX, cropCM, weedX, weedCM)

@@ -11,6 +11,12 @@ type Params struct {
 	HardinessC   float64
 	HardinessSDC float64
 	PlaceSDC     float64
+	// How far the mean of the lines at hand lies from the population's, and for
+	// how many lines its spread counts.
+	MeanSizeSDLn    float64
+	MeanLengthSDLn  float64
+	MeanHardSDC     float64
+	PopulationLines float64
 
 	// How a winter's notes scatter about a line's traits.
 	LineWinterSizeSD   float64 // of ln
@@ -20,7 +26,25 @@ type Params struct {
 	PlotMassSDLn       float64
 	PlotHeightSDLn     float64
 	MassOffsetG        float64
+	CoverSDLn          float64 // of a note of ground cover, as ln leaf area
+	CoverLeast         float64
+	PlantLeavesSDLn    float64
+	PlotLeavesSDLn     float64
+	TrialLeavesSDLn    float64
+	LeavesOffset       float64
+	LeafDoubt          float64 // leaves
+	WeedSDLogit        float64
+	PlotWeedSDLogit    float64
+	TrialWeedSDLogit   float64
+	WeedLeast          float64
+	PlotLiftSDLogit    float64
+	TrialLiftSDLogit   float64
 	HeightOffsetCM     float64
+
+	// When to speak of notes.
+	FarZ           float64
+	DisagreeChance float64
+	TeachesLittle  float64
 
 	// What the grower wants.
 	WantedShare float64
@@ -38,6 +62,10 @@ func Standard() Params {
 		HardinessC:         -9.5,
 		HardinessSDC:       1.2,
 		PlaceSDC:           0.35,
+		MeanSizeSDLn:       0.2,
+		MeanLengthSDLn:     0.1,
+		MeanHardSDC:        0.6,
+		PopulationLines:    6,
 		LineWinterSizeSD:   0.12,
 		LineWinterLengthSD: 0.06,
 		LineWinterHardSDC:  0.5,
@@ -46,6 +74,22 @@ func Standard() Params {
 		PlotHeightSDLn:     0.1,
 		MassOffsetG:        0.02,
 		HeightOffsetCM:     1,
+		CoverSDLn:          0.4,
+		CoverLeast:         0.01,
+		PlantLeavesSDLn:    0.3,
+		PlotLeavesSDLn:     0.1,
+		TrialLeavesSDLn:    0.2,
+		LeavesOffset:       0.5,
+		LeafDoubt:          1,
+		WeedSDLogit:        0.5,
+		PlotWeedSDLogit:    0.7,
+		TrialWeedSDLogit:   1.2,
+		WeedLeast:          0.005,
+		PlotLiftSDLogit:    0.5,
+		TrialLiftSDLogit:   0.5,
+		FarZ:               4,
+		DisagreeChance:     0.001,
+		TeachesLittle:      0.1,
 		WantedShare:        0.85,
 		Assurance:          0.80,
 		ShadeLimit:         0.35,
@@ -67,7 +111,11 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "hardiness", Symbol: "h", Value: &p.HardinessC, Low: -12, High: -7, Unit: "degC", Standing: weather.Assumed, Source: judged + "carrot foliage damage is published only as a band, -4 to -7 degC partly hardened"},
 		{Name: "hardiness_sd", Symbol: "sd_hardiness", Value: &p.HardinessSDC, Low: 0.6, High: 2, Unit: "degC", Standing: weather.Assumed, Source: judged + "first candidate for calibration"},
 		{Name: "place_drop_sd", Symbol: "sd_place", Value: &p.PlaceSDC, Low: 0.2, High: 0.6, Unit: "degC", Standing: weather.Fitted, Source: "ten Dutch stations, minimum at 10 cm over grass, October-March (KNMI open data)"},
-		{Name: "line_winter_size_sd_ln", Symbol: "sd_lw_size", Value: &p.LineWinterSizeSD, Low: 0.05, High: 0.25, Unit: "1", Standing: weather.Assumed, Source: diallel},
+		{Name: "mean_size_sd_ln", Symbol: "sd_mean_size", Value: &p.MeanSizeSDLn, Low: 0.1, High: 0.4, Unit: "1", Standing: weather.Assumed, Source: judged + "a trial's lines differ from the standard by less than among themselves"},
+		{Name: "mean_length_sd_ln", Symbol: "sd_mean_length", Value: &p.MeanLengthSDLn, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "a trial's lines differ from the standard by less than among themselves"},
+		{Name: "mean_hardiness_sd", Symbol: "sd_mean_hardiness", Value: &p.MeanHardSDC, Low: 0.3, High: 1.2, Unit: "degC", Standing: weather.Assumed, Source: judged + "half the spread between lines"},
+		{Name: "population_lines", Symbol: "nu", Value: &p.PopulationLines, Low: 3, High: 20, Unit: "lines", Standing: weather.Assumed, Source: judged + "so many lines with notes weigh as much as the assumed spread between lines"},
+		{Name: "line_winter_size_sd_ln", Symbol: "sd_lw_size", Value: &p.LineWinterSizeSD, Low: 0.05, High: 0.3, Unit: "1", Standing: weather.Assumed, Source: diallel},
 		{Name: "line_winter_length_sd_ln", Symbol: "sd_lw_length", Value: &p.LineWinterLengthSD, Low: 0.03, High: 0.12, Unit: "1", Standing: weather.Assumed, Source: judged + "half the size deviation, as length varies less"},
 		{Name: "line_winter_hardiness_sd", Symbol: "sd_lw_hardiness", Value: &p.LineWinterHardSDC, Low: 0.2, High: 1, Unit: "degC", Standing: weather.Assumed, Source: judged + "under half the between-line SD"},
 		{Name: "trial_sd_ln", Symbol: "sd_trial", Value: &p.TrialSDLn, Low: 0.1, High: 0.3, Unit: "1", Standing: weather.Assumed, Source: judged + "sowing, soil and season shared by a trial"},
@@ -75,6 +123,22 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "plot_height_sd_ln", Symbol: "sd_plot_height", Value: &p.PlotHeightSDLn, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "half that of mass"},
 		{Name: "mass_offset", Symbol: "g0", Value: &p.MassOffsetG, Low: 0.01, High: 0.05, Unit: "g", Standing: weather.Assumed, Source: "about the least mass a kitchen balance shows, so that a note of 0 is valid"},
 		{Name: "height_offset", Symbol: "cm0", Value: &p.HeightOffsetCM, Low: 0.5, High: 2, Unit: "cm", Standing: weather.Assumed, Source: "the least height a ruler in the field shows, so that a note of 0 is valid"},
+		{Name: "cover_sd_ln", Symbol: "sd_cover", Value: &p.CoverSDLn, Low: 0.25, High: 0.6, Unit: "1", Standing: weather.Assumed, Source: judged + "cover by eye, and light as an index of cover, as ln leaf area"},
+		{Name: "cover_least", Symbol: "cover0", Value: &p.CoverLeast, Low: 0.005, High: 0.03, Unit: "1", Standing: weather.Assumed, Source: "the eye tells no cover from hardly any, nor full cover from nearly full"},
+		{Name: "plant_leaves_sd_ln", Symbol: "sd_leaves", Value: &p.PlantLeavesSDLn, Low: 0.2, High: 0.42, Unit: "1", Standing: weather.Assumed, Source: "Turner et al. 2018: 5-20 leaves (5-95 %) over plants of many lines, SD of ln at most 0.42; less within one"},
+		{Name: "plot_leaves_sd_ln", Symbol: "sd_plot_leaves", Value: &p.PlotLeavesSDLn, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "half that of mass"},
+		{Name: "trial_leaves_sd_ln", Symbol: "sd_trial_leaves", Value: &p.TrialLeavesSDLn, Low: 0.1, High: 0.3, Unit: "1", Standing: weather.Assumed, Source: "the range of the leaf interval moves all counts together"},
+		{Name: "leaves_offset", Symbol: "n0", Value: &p.LeavesOffset, Low: 0.25, High: 1, Unit: "leaves", Standing: weather.Practice, Source: "common practice, no source: half a count, so that a note of 0 is valid"},
+		{Name: "leaf_doubt", Symbol: "sd_leaf", Value: &p.LeafDoubt, Low: 0.5, High: 2, Unit: "leaves", Standing: weather.Assumed, Source: judged + "in the model a leaf falls on all plants at once, in the field not"},
+		{Name: "weed_sd_logit", Symbol: "sd_weed", Value: &p.WeedSDLogit, Low: 0.3, High: 0.8, Unit: "1", Standing: weather.Assumed, Source: judged + "cover by eye"},
+		{Name: "plot_weed_sd_logit", Symbol: "sd_plot_weed", Value: &p.PlotWeedSDLogit, Low: 0.4, High: 1.2, Unit: "1", Standing: weather.Assumed, Source: judged + "weeds are patchy"},
+		{Name: "trial_weed_sd_logit", Symbol: "sd_trial_weed", Value: &p.TrialWeedSDLogit, Low: 0.8, High: 2, Unit: "1", Standing: weather.Assumed, Source: "the range of the seedlings left after the last cultivation"},
+		{Name: "weed_least", Symbol: "weed0", Value: &p.WeedLeast, Low: 0.002, High: 0.02, Unit: "1", Standing: weather.Assumed, Source: "the eye tells no cover from hardly any"},
+		{Name: "plot_lift_sd_logit", Symbol: "sd_plot_lift", Value: &p.PlotLiftSDLogit, Low: 0.3, High: 1, Unit: "1", Standing: weather.Assumed, Source: judged + "soil and setting of the belts beside the count of plants"},
+		{Name: "trial_lift_sd_logit", Symbol: "sd_trial_lift", Value: &p.TrialLiftSDLogit, Low: 0.3, High: 1, Unit: "1", Standing: weather.Assumed, Source: judged + "soil on the day"},
+		{Name: "far_z", Symbol: "z_far", Value: &p.FarZ, Low: 3, High: 5, Unit: "SD", Standing: weather.Practice, Source: "common practice, no source; a normal note in 16000, more where frost bends the scale"},
+		{Name: "disagree_chance", Symbol: "p_far", Value: &p.DisagreeChance, Low: 0.0001, High: 0.01, Unit: "1", Standing: weather.Practice, Source: "common practice, no source"},
+		{Name: "teaches_little", Symbol: "told_little", Value: &p.TeachesLittle, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "a winter whose notes take away less of the variance of hardiness is remarked on"},
 		{Name: "wanted_share", Symbol: "wanted_share", Value: &p.WantedShare, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "assurance", Symbol: "assurance", Value: &p.Assurance, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "shade_limit", Symbol: "shade_limit", Value: &p.ShadeLimit, Low: 0.2, High: 0.5, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv; judgement, no winter value found"},

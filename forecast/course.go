@@ -52,13 +52,21 @@ func (p *Place) observed(from, last weather.Date) *weather.Winter {
 func inParallel(ctx context.Context, n int, do func(i int) error) error {
 	group, running := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
+	bugs := make([]any, n)
 	for i := range n {
 		group.Go(func() error {
 			if err := running.Err(); err != nil {
 				return err
 			}
+			defer func() { bugs[i] = recover() }()
 			return do(i)
 		})
 	}
-	return group.Wait()
+	err := group.Wait()
+	for _, bug := range bugs {
+		if bug != nil {
+			panic(bug) // in the caller's goroutine, where it can be answered
+		}
+	}
+	return err
 }

@@ -38,6 +38,8 @@
 //   - p_all: chance of both in the same weather and traits
 //   - holds_from, holds_until: first unbroken run of days with p_all at or
 //     above the assurance
+//   - rank: by the mean of p_all over the window from as-of on, then by the mean
+//     lift share
 //   - verdict: hold, p_all at or above the assurance on every day of the window
 //     from as-of on; lift early, on at least one day; too weak, never; not
 //     known yet, a line without notes

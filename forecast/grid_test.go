@@ -4,23 +4,35 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
 	"pgregory.net/rapid"
 )
 
+// densityOf gives the prior of one line before any note, over the grid.
+func densityOf(g *Grid, p Params, own LinePrior) weights {
+	pop := p.populationPrior(0, 1).start()
+	prior := pop.priorOf(own, p, p.PlaceSDC)
+	if !prior.known {
+		prior.cov.AddSym(prior.cov, pop.doubt)
+	}
+	w := newWeights()
+	g.addPrior(w, wholeGrid().cells(), prior)
+	relative(w)
+	return w
+}
+
 func TestPriorHasThePopulationsMoments(t *testing.T) {
 	p := Standard()
 	g := NewGrid(p)
-	size, hard, length := g.prior(p, LinePrior{math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN()}).marginals()
+	size, hard, length := densityOf(g, p, LinePrior{math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN()}).marginals()
 	for _, c := range []struct {
 		name             string
 		at, weight       []float64
-		mean, sd, within float64 // cut at ±3 SD a normal keeps 0.9866 of its SD, at ±4 SD 0.9995
+		mean, sd, within float64 // the grid cuts the normal at 2.6 and 3.6 SD
 	}{
-		{"ln top size", g.SizeLn, size, 0, 0.35, 0.02},
-		{"hardiness", g.HardC, hard, -9.5, 1.25, 0.005}, // √(1.2² + 0.35²)
-		{"ln top length", g.LengthLn, length, math.Log(40), 0.17, 0.02},
+		{"ln top size", g.SizeLn, size, 0, math.Hypot(0.35, 0.2), 0.05},
+		{"hardiness", g.HardC, hard, -9.5, math.Sqrt(1.2*1.2 + 0.6*0.6 + 0.35*0.35), 0.005},
+		{"ln top length", g.LengthLn, length, math.Log(40), math.Hypot(0.17, 0.1), 0.05},
 	} {
 		mean, sd := moments(c.at, c.weight)
 		if math.Abs(mean-c.mean) > 1e-9 || math.Abs(sd/c.sd-1) > c.within {
@@ -32,7 +44,7 @@ func TestPriorHasThePopulationsMoments(t *testing.T) {
 func TestPriorOfALineThatIsKnown(t *testing.T) {
 	p := Standard()
 	g := NewGrid(p)
-	_, hard, _ := g.prior(p, LinePrior{TopSize: 1.2, TopSizeSD: 0.1, TopLengthCM: 44, TopLengthSDCM: 3, HardinessC: -11, HardinessSDC: 0.5}).marginals()
+	_, hard, _ := densityOf(g, p, LinePrior{TopSize: 1.2, TopSizeSD: 0.1, TopLengthCM: 44, TopLengthSDCM: 3, HardinessC: -11, HardinessSDC: 0.5}).marginals()
 	mean, sd := moments(g.HardC, hard)
 	if math.Abs(mean+11) > 0.01 || math.Abs(sd-math.Hypot(0.5, 0.35)) > 0.02 {
 		t.Errorf("hardiness %g ± %g, want -11 ± %g: the place's coldness stays in doubt", mean, sd, math.Hypot(0.5, 0.35))
@@ -53,7 +65,7 @@ func TestSmoothAddsVariances(t *testing.T) {
 			}
 		}
 	}
-	g.kernelOf(p).smooth(w)
+	g.kernelOf(p, 0).toWinter(w, newWeights())
 	w.normalise()
 	a, b, c := w.marginals()
 	for _, x := range []struct {
@@ -92,47 +104,56 @@ func TestRefineKeepsNodesAndHalvesBetween(t *testing.T) {
 	}
 }
 
-// The closed form of nested plot and trial effects against the multivariate
-// normal with the whole covariance matrix (gonum distmv), up to a constant.
-func TestNestedAgainstTheWholeCovariance(t *testing.T) {
+// The form of residuals that share plots and a trial, by distinct expectations,
+// against the multivariate normal (gonum distmv); the slope by a trial's
+// deviation against a difference quotient.
+func TestQuadraticAgainstTheMultivariateNormal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		plots := rapid.IntRange(1, 3).Draw(t, "plots")
+		p := Standard()
 		n := rapid.IntRange(1, 7).Draw(t, "n")
-		plotVariance, trialVariance := rapid.Float64Range(0.001, 0.2).Draw(t, "plot"), rapid.Float64Range(0, 0.1).Draw(t, "trial")
-		plot, variance := make([]int, n), make([]float64, n)
-		sigma := mat.NewSymDense(n, nil)
-		for i := range n {
-			plot[i] = rapid.IntRange(0, plots-1).Draw(t, "of")
-			variance[i] = rapid.Float64Range(0.01, 0.5).Draw(t, "v")
+		group := group(rapid.IntRange(0, int(groups)-1).Draw(t, "group"))
+		shared := [][]float64{{0, 0}, {0, 0}, {0, 0}}
+		for _, e := range shared {
+			e[0], e[1] = rapid.Float64Range(-2, 2).Draw(t, "e0"), rapid.Float64Range(-2, 2).Draw(t, "e1")
 		}
-		for i := range n {
-			for j := range i + 1 {
-				c := trialVariance
-				if plot[i] == plot[j] {
-					c += plotVariance
-				}
-				if i == j {
-					c += variance[i]
-				}
-				sigma.SetSym(i, j, c)
-			}
+		readings := make([]reading, n)
+		for i := range readings {
+			readings[i] = reading{group: group, plot: rapid.IntRange(0, 2).Draw(t, "plot"), seen: rapid.Float64Range(-2, 2).Draw(t, "seen"),
+				variance: rapid.Float64Range(0.01, 0.5).Draw(t, "v"), share: rapid.Float64Range(0, 1).Draw(t, "share"), expected: shared[rapid.IntRange(0, 2).Draw(t, "of")]}
 		}
-		whole, ok := distmv.NewNormal(make([]float64, n), sigma, nil)
+		plot, trial := group.doubts(p)
+		whole, ok := distmv.NewNormal(make([]float64, n), covariance(readings, plot, trial), nil)
 		if !ok {
 			t.Fatal("not positive definite")
 		}
-		at := func(r []float64) (float64, float64) {
-			s := newNested(plots, plotVariance, trialVariance)
-			for i, x := range r {
-				s.add(plot[i], x, variance[i])
+		density := func(at int, effect float64) float64 {
+			r := make([]float64, n)
+			for i, x := range readings {
+				r[i] = x.seen - x.expected[at] - effect*x.share
 			}
-			return s.logDensity(), whole.LogProb(r)
+			return whole.LogProb(r)
 		}
-		residuals := rapid.SliceOfN(rapid.Float64Range(-2, 2), n, n).Draw(t, "r")
-		ours, theirs := at(residuals)
-		ours0, theirs0 := at(make([]float64, n))
-		if math.Abs((ours-ours0)-(theirs-theirs0)) > 1e-8*(1+math.Abs(theirs)) {
-			t.Fatalf("log density %g, by the whole matrix %g", ours-ours0, theirs-theirs0)
+		q := quadraticOf(readings, group, p)
+		form, slope := make([]float64, 2), make([]float64, 2)
+		q.addTo(form)
+		q.slopeTo(slope)
+		theirs := density(1, 0) - density(0, 0)
+		if ours := -0.5 * (form[1] - form[0]); math.Abs(ours-theirs) > 1e-8*(1+math.Abs(form[0])+math.Abs(form[1])) {
+			t.Fatalf("log densities differ by %g, by the whole matrix %g", ours, theirs)
+		}
+		const step = 1e-3
+		numeric := (density(1, step) - density(1, -step)) / (2 * step)
+		if math.Abs(slope[1]-numeric) > 1e-6*(1+math.Abs(numeric)) {
+			t.Fatalf("slope by the trial's deviation %g, difference quotient %g", slope[1], numeric)
 		}
 	})
+}
+
+// normal gives a normal density at the steps, the largest 1.
+func normal(at []float64, mean, sd float64) []float64 {
+	d := make([]float64, len(at))
+	for i, x := range at {
+		d[i] = math.Exp(-0.5 * square((x-mean)/sd))
+	}
+	return d
 }

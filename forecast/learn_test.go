@@ -25,13 +25,13 @@ func TestHeavierHardierNotesGiveALargerHardierLine(t *testing.T) {
 
 // Before the first frost top height is length times a factor that hardly
 // depends on the other traits, so ln length has the posterior of a normal mean:
-// prior SD 0.17 (cut at ±3 SD), line × winter SD 0.06, plot SD 0.1, plants SD
-// 0.18/√n.
+// prior SD 0.17 between lines and 0.1 of their mean, line × winter SD 0.06, plot
+// SD 0.1, plants SD 0.18/√n.
 func TestLengthFromOneHeightIsANormalMean(t *testing.T) {
 	text := "date,planting,trait,value,unit,plants\n2013-10-15,plain13,top_height,50,cm,9\n"
 	l := learn(t, loadAsOf(t, with(t, "notes.csv", text), "2014-11-15"))
 	noise := math.Sqrt(0.06*0.06 + 0.1*0.1 + 0.18*0.18/9)
-	want := 1 / math.Sqrt(1/(0.17*0.17)+1/(noise*noise))
+	want := 1 / math.Sqrt(1/(0.17*0.17+0.1*0.1)+1/(noise*noise))
 	got := l.Lines[1].TopLengthSDCM / l.Lines[1].TopLengthCM
 	if math.Abs(got/want-1) > 0.06 { // the note's scale is ln(cm + 1): 2 % of the SD; the grid's cut 1 %; height also turns on size
 		t.Errorf("SD of ln length %g, want %g", got, want)

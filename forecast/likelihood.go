@@ -3,128 +3,201 @@ package forecast
 import (
 	"math"
 
-	"wintertop/canopy"
+	"gonum.org/v1/gonum/mat"
 )
 
-// reading is one note with what the model predicts for it on the grid.
-type reading struct {
-	trait Trait
-	seen  float64 // on the scale that is compared: ln(g dry + offset), ln(cm + offset)
-	// variance of the plants' mean on that scale
-	variance float64
-	plot     int // index of the planting within the trial of this line and winter
-	// expected holds ln(g dry + offset) at every grid node for mass notes, the
-	// height relative to the top length for height notes, nil for top_length.
-	expected []float64
+// evidence is what the notes of one line of one winter at one place say of its
+// traits in that winter. Leaf mass is kept apart, so that the deviation of the
+// trial, which all lines share, can be moved: with r the residual of ln mass
+// and e the trial's deviation,
+//
+//	ln likelihood = -½·second + e·first - ½·e²·precision.
+type evidence struct {
+	readings      []reading
+	plots         int
+	first, second []float64 // by node; nil without notes of mass
+	precision     float64
+	rest          weights // likelihood of all other notes by cell, the largest 1; nil without
 }
 
-// isMass says whether a note informs leaf mass; the others inform length.
-func (t Trait) isMass() bool { return t == LeafMass || t == LeafDryMass }
-
-// learnable says whether a note of this trait has an observation model.
-func (t Trait) learnable() bool { return t.isMass() || t == TopHeight || t == TopLength }
-
-// readingOf puts a note on the scale of comparison. massG and height are the
-// model's mean leaf mass (dry g) and relative height at the grid nodes on the
-// note's day.
-func readingOf(n Note, plot int, p Params, stand canopy.Params, massG, height []float64) reading {
-	r := reading{trait: n.Trait, plot: plot}
-	switch n.Trait {
-	case LeafMass, LeafDryMass:
-		dry := n.Value
-		if n.Trait == LeafMass {
-			dry *= stand.DryShare
+// weigh works out the evidence of some readings.
+func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
+	e := &evidence{readings: readings, plots: plots}
+	var nodeLog, cellLog []float64
+	for group := range groups {
+		own := together(readings, group)
+		if len(own) == 0 {
+			continue
 		}
-		// The mean of n lognormal plants: its logarithm lies half its
-		// variance below the logarithm of the planting's mean.
-		r.variance = square(stand.MassLnSD) / float64(n.Plants)
-		r.seen = math.Log(dry+p.MassOffsetG) + 0.5*r.variance
-		r.expected = make([]float64, gridNodes)
-		for i, g := range massG {
-			r.expected[i] = math.Log(g + p.MassOffsetG)
-		}
-	case TopHeight, TopLength:
-		r.variance = square(stand.HeightLnSD) / float64(n.Plants)
-		r.seen = math.Log(n.Value+p.HeightOffsetCM) + 0.5*r.variance
-		if n.Trait == TopHeight {
-			r.expected = height
+		form := quadraticOf(own, group, p)
+		switch {
+		case group == massGroup:
+			e.second, e.first = make([]float64, gridNodes), make([]float64, gridNodes)
+			form.addTo(e.second)
+			form.slopeTo(e.first)
+			e.precision = form.total
+		case group.byCell():
+			if cellLog == nil {
+				cellLog = newWeights()
+			}
+			form.addTo(cellLog)
+		default:
+			if nodeLog == nil {
+				nodeLog = make([]float64, gridNodes)
+			}
+			form.addTo(nodeLog)
 		}
 	}
-	return r
+	if nodeLog == nil && cellLog == nil {
+		return e
+	}
+	e.rest = newWeights()
+	copy(e.rest, cellLog)
+	for node, x := range nodeLog {
+		cell := e.rest[node*gridLengths:][:gridLengths]
+		for k := range cell {
+			cell[k] += x
+		}
+	}
+	for i, x := range e.rest {
+		e.rest[i] = -0.5 * x
+	}
+	e.rest.fromLog()
+	return e
+}
+
+// quadratic is the form rᵀΩr of the residuals of some readings that share
+// plots, Ω the inverse of their covariance, as a function of the expectations.
+type quadratic struct {
+	arrays   [][]float64
+	weight   *mat.SymDense // of products of expectations
+	pull     []float64     // of expectations
+	constant float64
+	lean     []float64 // sᵀΩ by expectation, s the shares of a deviation that show
+	leanSeen float64   // sᵀΩ·seen
+	total    float64   // sᵀΩs
+}
+
+// covariance gives the covariance of the readings of one group about what the
+// model expects.
+func covariance(readings []reading, plotVariance, trialVariance float64) *mat.SymDense {
+	c := mat.NewSymDense(len(readings), nil)
+	for i, a := range readings {
+		for j, b := range readings[:i+1] {
+			x := trialVariance
+			if a.plot == b.plot {
+				x += plotVariance
+			}
+			x *= a.share * b.share
+			if i == j {
+				x += a.variance
+			}
+			c.SetSym(i, j, x)
+		}
+	}
+	return c
+}
+
+func quadraticOf(readings []reading, g group, p Params) quadratic {
+	plot, trial := g.doubts(p)
+	omega := inverse(covariance(readings, plot, trial))
+	arrays, of := distinct(readings)
+	q := quadratic{arrays: arrays, weight: mat.NewSymDense(len(arrays), nil), pull: make([]float64, len(arrays)), lean: make([]float64, len(arrays))}
+	sums := mat.NewDense(len(arrays), len(arrays), nil)
+	for i, a := range readings {
+		for j, b := range readings {
+			x := omega.At(i, j)
+			sums.Set(of[i], of[j], sums.At(of[i], of[j])+x)
+			q.pull[of[i]] += x * b.seen
+			q.constant += x * a.seen * b.seen
+			q.lean[of[i]] += x * b.share
+			q.leanSeen += x * a.share * b.seen
+			q.total += x * a.share * b.share
+		}
+	}
+	for i := range arrays {
+		for j := range i + 1 {
+			q.weight.SetSym(i, j, sums.At(i, j))
+		}
+	}
+	return q
+}
+
+// addTo adds the form to dst.
+func (q quadratic) addTo(dst []float64) {
+	for i := range dst {
+		dst[i] += q.constant
+	}
+	for a, x := range q.arrays {
+		pull, square := -2*q.pull[a], q.weight.At(a, a)
+		for i, e := range x {
+			dst[i] += e * (pull + square*e)
+		}
+		for b, y := range q.arrays[:a] {
+			if w := 2 * q.weight.At(a, b); w != 0 {
+				for i, e := range x {
+					dst[i] += w * e * y[i]
+				}
+			}
+		}
+	}
+}
+
+// slopeTo adds sᵀΩr, half the slope of the form by an effect common to all
+// readings, to dst.
+func (q quadratic) slopeTo(dst []float64) {
+	for i := range dst {
+		dst[i] += q.leanSeen
+	}
+	for a, x := range q.arrays {
+		for i, e := range x {
+			dst[i] -= q.lean[a] * e
+		}
+	}
+}
+
+// massAt gives the likelihood of the notes of mass by node where the trial
+// deviates by effect, the largest 1, and the slope of its logarithm by the
+// effect.
+func (e *evidence) massAt(effect float64) (likelihood, slope []float64) {
+	likelihood, slope = make([]float64, gridNodes), make([]float64, gridNodes)
+	if e.first == nil {
+		fill(likelihood, 1)
+		return likelihood, slope
+	}
+	most := math.Inf(-1)
+	for i, first := range e.first {
+		likelihood[i] = -0.5*e.second[i] + effect*first
+		slope[i] = first - effect*e.precision
+		most = max(most, likelihood[i])
+	}
+	for i, x := range likelihood {
+		likelihood[i] = 0
+		if x-most > -faint {
+			likelihood[i] = math.Exp(x - most)
+		}
+	}
+	return likelihood, slope
+}
+
+// faint is the log likelihood below the best that counts as none: far below
+// anything a sum could show.
+const faint = 300
+
+// at gives the whole likelihood by cell where the trial deviates by effect.
+func (e *evidence) at(effect float64) weights {
+	mass, _ := e.massAt(effect)
+	w := newWeights()
+	for node, x := range mass {
+		cell := w[node*gridLengths:][:gridLengths]
+		for k := range cell {
+			cell[k] = x
+			if e.rest != nil {
+				cell[k] *= e.rest[node*gridLengths+k]
+			}
+		}
+	}
+	return w
 }
 
 func square(x float64) float64 { return x * x }
-
-// nested adds up residuals that share a plot effect, and plots that share a
-// trial effect, both integrated out: compound symmetry in closed form.
-type nested struct {
-	plotVariance, trialVariance float64
-	precision, first, second    []float64 // per plot: sums of 1/v, r/v, r²/v
-}
-
-func newNested(plots int, plotVariance, trialVariance float64) nested {
-	return nested{plotVariance, trialVariance, make([]float64, plots), make([]float64, plots), make([]float64, plots)}
-}
-
-func (s *nested) reset() { clear(s.precision); clear(s.first); clear(s.second) }
-
-func (s *nested) add(plot int, residual, variance float64) {
-	s.precision[plot] += 1 / variance
-	s.first[plot] += residual / variance
-	s.second[plot] += residual * residual / variance
-}
-
-// logDensity gives the log of the normal density of all residuals, but for a
-// constant that no residual enters.
-func (s *nested) logDensity() float64 {
-	var precision, first, second float64
-	for p, a := range s.precision {
-		shrink := 1 + s.plotVariance*a
-		precision += a / shrink
-		first += s.first[p] / shrink
-		second += s.second[p] - s.plotVariance*s.first[p]*s.first[p]/shrink
-	}
-	second -= s.trialVariance * first * first / (1 + s.trialVariance*precision)
-	return -0.5 * second
-}
-
-// likelihood gives the density of one line's notes of one winter at one place,
-// as a function of its traits in that winter; the largest value is 1.
-func (g *Grid) likelihood(readings []reading, plots int, p Params) weights {
-	var masses, heights []reading
-	for _, r := range readings {
-		if r.trait.isMass() {
-			masses = append(masses, r)
-		} else {
-			heights = append(heights, r)
-		}
-	}
-	mass := newNested(plots, square(p.PlotMassSDLn), square(p.TrialSDLn))
-	height := newNested(plots, square(p.PlotHeightSDLn), 0)
-	lengths := make([]float64, gridLengths)
-	for k, ln := range g.LengthLn {
-		lengths[k] = math.Exp(ln)
-	}
-	l := newWeights()
-	for node := range gridNodes {
-		mass.reset()
-		for _, r := range masses {
-			mass.add(r.plot, r.seen-r.expected[node], r.variance)
-		}
-		ofMass := mass.logDensity()
-		cell := l[node*gridLengths:][:gridLengths]
-		for k, length := range lengths {
-			height.reset()
-			for _, r := range heights {
-				standing := length
-				if r.expected != nil {
-					standing *= r.expected[node]
-				}
-				height.add(r.plot, r.seen-math.Log(standing+p.HeightOffsetCM), r.variance)
-			}
-			cell[k] = ofMass + height.logDensity()
-		}
-	}
-	l.fromLog()
-	return l
-}

@@ -23,11 +23,22 @@ type traces struct {
 	common  int                  // index of the last day that all courses share
 }
 
+// winters gives the winters of a place's record from its first on, up to but
+// not including one.
+func (p *Place) winters(before weather.WinterYear) []weather.WinterYear {
+	var winters []weather.WinterYear
+	for w := weather.WinterOf(p.Record.First(), before.South); w.Year < before.Year; w = w.Next() {
+		winters = append(winters, w)
+	}
+	return winters
+}
+
 // tracesOf lays out the courses of one place from a first day, by which every
 // crop is sown, to a last one. Days after asOf, and observed days that are
-// missing, come from each complete past winter in turn. The error is a
-// *table.InputError where there is none.
-func tracesOf(p *Place, winter weather.WinterYear, first, asOf, last weather.Date) (traces, table.Findings, error) {
+// missing, come from each complete one of the past winters in turn, moved by
+// warmingC where it is given. The error is a *table.InputError where there is
+// none.
+func tracesOf(p *Place, past []weather.WinterYear, first, asOf, last weather.Date, warmingC func(weather.WinterYear) float64) (traces, table.Findings, error) {
 	observed := p.Filled.Slice(first, min(asOf, last))
 	var t traces
 	for t.common = -1; t.common+1 < len(observed) && observed[t.common+1].State != weather.Missing; t.common++ {
@@ -40,12 +51,15 @@ func tracesOf(p *Place, winter weather.WinterYear, first, asOf, last weather.Dat
 		t.courses = []*weather.Winter{w}
 		return t, nil, nil
 	}
-	for past := weather.WinterOf(p.Record.First(), winter.South); past.Year < winter.Year; past = past.Next() {
+	for _, past := range past {
 		if !p.Record.Complete(past) {
 			t.left = append(t.left, fmt.Sprintf("%s (not complete%s)", past, coldest(p.Record, past)))
 			continue
 		}
 		run := p.Filled.Slice(max(p.Filled.First(), past.First()-400), past.Last())
+		if warmingC != nil {
+			run = warmed(run, warmingC(past))
+		}
 		days, err := weather.Splice(observed, p.Ahead, run, past, asOf, last)
 		if err != nil {
 			t.left = append(t.left, fmt.Sprintf("%s (%v)", past, err))

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -51,10 +52,13 @@ func TestOutlookHoldsTogether(t *testing.T) {
 			t.Errorf("%s: %d dates from %s to %s", r.Line, len(r.Dates), first, last)
 		}
 		for _, d := range r.Dates {
-			if d.All > min(d.Lift, d.Shaded)+1e-12 || d.All < d.Lift+d.Shaded-1-1e-9 {
-				t.Errorf("%s on %s: p_all %g from parts %g, %g", r.Line, d.Date, d.All, d.Lift, d.Shaded)
+			if d.All > min(d.Lift, d.Shaded, d.RootNoFrost)+1e-12 || d.All < d.Lift+d.Shaded+d.RootNoFrost-2-1e-9 {
+				t.Errorf("%s on %s: p_all %g from parts %g, %g, %g", r.Line, d.Date, d.All, d.Lift, d.Shaded, d.RootNoFrost)
 			}
-			for _, x := range []float64{d.All, d.Lift, d.Shaded, d.LiftShareMean} {
+			if d.Lift > d.Leaf+1e-12 {
+				t.Errorf("%s on %s: lifts with chance %g, has leaf enough with %g", r.Line, d.Date, d.Lift, d.Leaf)
+			}
+			for _, x := range []float64{d.All, d.Lift, d.Shaded, d.RootNoFrost, d.LiftShareMean} {
 				if !(x >= 0 && x <= 1+1e-12) {
 					t.Errorf("%s on %s: %g is no share", r.Line, d.Date, x)
 				}
@@ -97,13 +101,17 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 	place := trial.Places[0]
 	goal := goalOf(t, "2014-11-15")
 	c := trial.cropOf(&trial.Plantings[3]) // plain14
-	courses, _, err := tracesOf(place, goal.Winter, c.sown, goal.AsOf, goal.Winter.Last())
+	courses, _, err := tracesOf(place, place.winters(goal.Winter), c.sown, goal.AsOf, goal.Winter.Last(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	w := l.inSeason(1, season{goal.Winter, place})
 	lifting := canopy.NewLifting(place.Site.Canopy)
 	var lift, shaded, all float64
+	frosted := func(course int, from, to string) bool {
+		w := courses.courses[course]
+		return slices.Contains(w.RootFrost(0)[w.Index(day(t, from)):w.Index(day(t, to))+1], true)
+	}
 	err = newStage(l.grid, l.params, c, courses).play(context.Background(), func(f *field) error {
 		if f.date.String() != "2015-02-15" {
 			return nil
@@ -111,6 +119,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 		step := l.grid.LengthLn[1] - l.grid.LengthLn[0]
 		const cuts = 10
 		for course := range f.courses {
+			sound := !frosted(course, "2014-07-05", "2015-02-15")
 			for node := range gridNodes {
 				at := course*gridNodes + node
 				dark := math.Exp(-0.55*0.016*80*f.leafG[at]) <= 0.35
@@ -128,7 +137,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 						if dark {
 							shaded += x
 						}
-						if lifts && dark {
+						if lifts && dark && sound {
 							all += x
 						}
 					}

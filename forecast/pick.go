@@ -12,16 +12,17 @@ import (
 
 // pickRow collects what the pick needs of one row, day by day.
 type pickRow struct {
-	dates []PickDate
-	endG  float64 // median leaf mass on the window's last day, g dry
+	ground ground
+	dates  []PickDate
+	endG   float64 // median leaf mass on the window's last day, g dry
 	// window sums the lift share over the window's days, per course, node in
 	// use and length point.
 	window []float64
 	days   int // of the window that were added
 }
 
-func newPickRow(courses, nodes int) *pickRow {
-	return &pickRow{window: make([]float64, courses*nodes*lengthPoints)}
+func newPickRow(courses, nodes int, g ground) *pickRow {
+	return &pickRow{ground: g, window: make([]float64, courses*nodes*lengthPoints)}
 }
 
 // add counts one day: weights of the grid, each course alike. Lift share rises
@@ -29,25 +30,34 @@ func newPickRow(courses, nodes int) *pickRow {
 // chance of a length above the least one.
 func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
 	f := d.f
-	day := PickDate{Date: f.date, RootNoFrost: math.NaN(), FitDaysLeft: math.NaN()}
+	courses, at := len(p.ground.clear), int(f.date-p.ground.asOf)
+	day := PickDate{Date: f.date, FitDaysLeft: p.ground.fitLeft[at]}
 	inWindow := f.date >= goal.From
 	mass := spreadOfLeafG()
-	for course := range len(p.window) / (len(r.stake.nodes) * lengthPoints) {
+	for course := range courses {
 		// On an observed day every course is the same.
-		from := min(course, f.courses-1) * gridNodes
+		from, clear := min(course, f.courses-1)*gridNodes, p.ground.clear[course][at]
+		if clear {
+			day.RootNoFrost++
+		}
 		for i, node := range r.stake.nodes {
-			at, w := from+node, r.stake.weight[i]
-			lift := r.stake.longer(i, d.leastLn[at])
+			cell, w := from+node, r.stake.weight[i]
+			lift := r.stake.longer(i, d.leastLn[cell])
 			day.Lift += w * lift
-			if d.shaded[at] {
+			if d.leastLn[cell] < math.MaxFloat64 {
+				day.Leaf += w
+			}
+			if d.shaded[cell] {
 				day.Shaded += w
-				day.All += w * lift
+				if clear {
+					day.All += w * lift
+				}
 			}
 			if f.date == goal.To {
-				mass.addAt(d.massStep[at], f.leafG[at], w)
+				mass.addAt(d.massStep[cell], f.leafG[cell], w)
 			}
 			for q, ln := range r.stake.lengths(i) {
-				share := d.shares.AtLn(d.massLn[at], d.heightLn[at]+ln)
+				share := d.shares.AtLn(d.massLn[cell], d.heightLn[cell]+ln)
 				day.LiftShareMean += w / lengthPoints * share
 				if inWindow {
 					p.window[(course*len(r.stake.nodes)+i)*lengthPoints+q] += share
@@ -55,8 +65,9 @@ func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
 			}
 		}
 	}
-	courses := float64(len(p.window) / (len(r.stake.nodes) * lengthPoints))
-	day.All, day.Lift, day.Shaded, day.LiftShareMean = day.All/courses, day.Lift/courses, day.Shaded/courses, day.LiftShareMean/courses
+	for _, sum := range []*float64{&day.All, &day.Lift, &day.Leaf, &day.Shaded, &day.RootNoFrost, &day.LiftShareMean} {
+		*sum /= float64(courses)
+	}
 	if inWindow {
 		p.days++
 	}
@@ -71,8 +82,10 @@ func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks 
 	out := &Picks{
 		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: len(t.played),
 		Assurance: p.Site.Params.Assurance, WantedShare: p.Site.Params.WantedShare,
-		LeftOut:      []string{"root frost (not computed yet)"},
 		LeftOutYears: t.left,
+	}
+	if !rows[0].picks.ground.rainKnown() {
+		out.NotKnown = append(out.NotKnown, "fit days (the record has no rain, or too many days without)")
 	}
 	contest := newContest(rows, len(t.courses))
 	chances := contest.chances()
@@ -84,22 +97,22 @@ func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks 
 	for i, r := range rows {
 		dates := r.picks.dates
 		pick := Pick{
-			Winters: len(t.played), LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
+			Kind: r.kind, Winters: len(t.played), LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
 			Notes: r.notes, Basis: r.basis, Dates: dates, ChanceBest: chances[i],
 			Verdict: verdict(dates, goal, out.Assurance, r.notes),
 		}
 		pick.HoldsFrom, pick.HoldsUntil, pick.HasHold = firstRun(dates, out.Assurance, func(d PickDate) float64 { return d.All })
 		_, pick.ShadedUntil, pick.HasShaded = firstRun(dates, out.Assurance, func(d PickDate) float64 { return d.Shaded })
+		pick.Reason = reason(pick, out.Assurance)
 		for _, planting := range r.plantings {
 			pick.Line, pick.Planting = planting.Line, planting.Name
 			places = append(places, place{pick, i})
 		}
 	}
 	slices.SortStableFunc(places, func(a, b place) int {
-		return cmp.Or(
-			-cmp.Compare(round(a.pick.ChanceBest, 1e9), round(b.pick.ChanceBest, 1e9)),
-			-cmp.Compare(a.pick.LeafEndG, b.pick.LeafEndG),
-		)
+		allA, liftA := windowMeans(a.pick.Dates, goal)
+		allB, liftB := windowMeans(b.pick.Dates, goal)
+		return -cmp.Or(cmp.Compare(allA, allB), cmp.Compare(liftA, liftB))
 	})
 	for i := range places {
 		places[i].pick.Rank = i + 1
@@ -117,8 +130,17 @@ func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks 
 	return out
 }
 
-// round cuts a chance to the digits in which two rows can differ at all.
-func round(x, digits float64) float64 { return math.Round(x*digits) / digits }
+// windowMeans gives the mean joint odds and the mean lift share over the days
+// of the window from as-of on: the order of the rows.
+func windowMeans(dates []PickDate, goal Goal) (all, lift float64) {
+	days := 0.0
+	for _, d := range dates {
+		if d.Date >= goal.From {
+			all, lift, days = all+d.All, lift+d.LiftShareMean, days+1
+		}
+	}
+	return all / days, lift / days
+}
 
 // verdict says what to do with a row: whether the joint odds reach the
 // assurance on every day of the window from the as-of day on, on any day at

@@ -1,47 +1,108 @@
 package forecast
 
-import "math"
+import (
+	"math"
 
-// hardinessSD gives the spread of hardiness before any note: between lines,
-// and the unknown coldness of the place, which moves the same number.
-func (p Params) hardinessSD() float64 { return math.Hypot(p.HardinessSDC, p.PlaceSDC) }
+	"gonum.org/v1/gonum/mat"
+)
 
-// prior gives the density of one line's traits before any note: the
-// population, or what lines.csv says of this line.
-func (g *Grid) prior(p Params, own LinePrior) weights {
-	size := orElse(own.TopSize, 1)
-	length := orElse(own.TopLengthCM, p.TopLengthCM)
-	sizeSD := orElse(own.TopSizeSD/size, p.TopSizeSDLn)
-	lengthSD := orElse(own.TopLengthSDCM/length, p.TopLengthSD)
-	hardSD := math.Hypot(orElse(own.HardinessSDC, p.HardinessSDC), p.PlaceSDC)
-	a := normal(g.SizeLn, math.Log(size), sizeSD)
-	b := normal(g.HardC, orElse(own.HardinessC, p.HardinessC), hardSD)
-	c := normal(g.LengthLn, math.Log(length), lengthSD)
-	w := newWeights()
-	for i, x := range a {
-		for j, y := range b {
-			cell := w[(i*gridHards+j)*gridLengths:][:gridLengths]
-			for k, z := range c {
-				cell[k] = x * y * z
+// The traits of the grid, in the order of means and covariances: ln top size,
+// hardiness in °C, ln top length in cm.
+const (
+	sizeTrait = iota
+	hardTrait
+	lengthTrait
+	traits
+)
+
+// traitPrior is a normal density of one line's traits before its notes.
+type traitPrior struct {
+	mean []float64
+	cov  *mat.SymDense
+	// known says that it stands by itself: neither mean nor covariance is the
+	// population's.
+	known bool
+}
+
+// populationPrior gives what is assumed of lines, places and trials before any
+// note. With one place, its coldness moves the same number as the mean
+// hardiness of the lines, so that the mean carries its doubt; of several places
+// each has its own shift.
+func (p Params) populationPrior(trialEffects, places int) populationPrior {
+	meanHardSD := p.MeanHardSDC
+	if places < 2 {
+		meanHardSD = math.Hypot(p.MeanHardSDC, p.PlaceSDC)
+		places = 0
+	}
+	prior := populationPrior{
+		mean:     []float64{0, p.HardinessC, math.Log(p.TopLengthCM)},
+		meanSD:   []float64{p.MeanSizeSDLn, meanHardSD, p.MeanLengthSDLn},
+		spread:   mat.NewSymDense(traits, nil),
+		lines:    p.PopulationLines,
+		effectSD: make([]float64, trialEffects+places),
+	}
+	for t, sd := range []float64{p.TopSizeSDLn, p.HardinessSDC, p.TopLengthSD} {
+		prior.spread.SetSym(t, t, square(sd))
+	}
+	for i := range prior.effectSD {
+		prior.effectSD[i] = p.TrialSDLn
+		if i >= trialEffects {
+			prior.effectSD[i] = p.PlaceSDC
+		}
+	}
+	return prior
+}
+
+// priorOf gives the prior of one line: the population, where lines.csv says
+// nothing of it; what lines.csv says takes the place of the population for the
+// traits it names. hardSD is the doubt of the place's coldness that an own
+// hardiness carries.
+func (pop *population) priorOf(own LinePrior, p Params, placeSD float64) traitPrior {
+	prior := traitPrior{mean: append([]float64(nil), pop.mean...), cov: mat.NewSymDense(traits, nil)}
+	prior.cov.CopySym(pop.spread)
+	named := [traits]bool{sizeTrait: !math.IsNaN(own.TopSize), hardTrait: !math.IsNaN(own.HardinessC), lengthTrait: !math.IsNaN(own.TopLengthCM)}
+	if named == [traits]bool{} {
+		return prior
+	}
+	prior.known = true
+	for i := range traits {
+		for j := range i + 1 {
+			prior.cov.SetSym(i, j, pop.spread.At(i, j)+pop.doubt.At(i, j))
+			if named[i] || named[j] {
+				prior.cov.SetSym(i, j, 0)
 			}
 		}
 	}
-	w.normalise()
-	return w
+	set := func(t int, mean, sd float64) {
+		if named[t] {
+			prior.mean[t] = mean
+			prior.cov.SetSym(t, t, square(sd))
+		}
+	}
+	set(sizeTrait, math.Log(own.TopSize), orElse(own.TopSizeSD/own.TopSize, p.TopSizeSDLn))
+	set(hardTrait, own.HardinessC, math.Hypot(orElse(own.HardinessSDC, p.HardinessSDC), placeSD))
+	set(lengthTrait, math.Log(own.TopLengthCM), orElse(own.TopLengthSDCM/own.TopLengthCM, p.TopLengthSD))
+	return prior
 }
 
-// normal gives a normal density at the steps, the largest scaled to 1 so that
-// a narrow one off the grid still has mass at the nearest edge.
-func normal(at []float64, mean, sd float64) []float64 {
-	d := make([]float64, len(at))
-	least := math.Inf(1)
-	for i, x := range at {
-		z := (x - mean) / sd
-		d[i] = 0.5 * z * z
-		least = min(least, d[i])
+// logs adds the log density of the prior at the cells to dst.
+func (g *Grid) addPrior(dst []float64, cells []int32, prior traitPrior) {
+	precision := inverse(prior.cov)
+	ss, sh, sl := precision.At(sizeTrait, sizeTrait), precision.At(sizeTrait, hardTrait), precision.At(sizeTrait, lengthTrait)
+	hh, hl, ll := precision.At(hardTrait, hardTrait), precision.At(hardTrait, lengthTrait), precision.At(lengthTrait, lengthTrait)
+	for i, c := range cells {
+		x := g.traitsAt(int(c))
+		s, h, l := x[sizeTrait]-prior.mean[sizeTrait], x[hardTrait]-prior.mean[hardTrait], x[lengthTrait]-prior.mean[lengthTrait]
+		dst[i] -= 0.5 * (s*(ss*s+2*sh*h+2*sl*l) + h*(hh*h+2*hl*l) + ll*l*l)
 	}
-	for i := range d {
-		d[i] = math.Exp(least - d[i])
-	}
-	return d
 }
+
+// traitsAt gives the traits of a cell.
+func (g *Grid) traitsAt(cell int) [traits]float64 {
+	node := cell / gridLengths
+	return [traits]float64{g.SizeLn[node/gridHards], g.HardC[node%gridHards], g.LengthLn[cell%gridLengths]}
+}
+
+// hardinessSD gives the spread of hardiness for which the grid is laid out:
+// between lines, and of the coldness of the place, which moves the same number.
+func (p Params) hardinessSD() float64 { return math.Hypot(p.HardinessSDC, p.PlaceSDC) }

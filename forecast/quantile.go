@@ -13,7 +13,7 @@ type spread struct {
 
 // The spreads that the outlook keeps, each wider than the quantity can be.
 func spreadOfLeafG() spread      { return newSpread(math.Log(0.002), math.Log(100), 0.02, true) }
-func spreadOfHeightCM() spread   { return newSpread(0, 200, 0.2, false) }
+func spreadOfHeightCM() spread   { return newSpread(math.Log(0.1), math.Log(400), 0.01, true) }
 func spreadOfLiveLeaves() spread { return newSpread(0, 40, 0.05, false) }
 func spreadOfShare() spread      { return newSpread(0, 1, 0.002, false) }
 func spreadOfLT50() spread       { return newSpread(-25, 0, 0.02, false) }
@@ -71,9 +71,9 @@ func (s *spread) quantile(p float64) float64 {
 	return last
 }
 
-// blurred gives the quantiles of a logarithmic spread after a normal deviation
-// of the logarithm with the given SD: model doubt. Values in step 0 stay.
-func (s *spread) blurred(sd float64, shares ...float64) []float64 {
+// blurred gives a logarithmic spread after a normal deviation of the logarithm
+// with the given SD: model doubt. Values in step 0 stay.
+func (s *spread) blurred(sd float64) spread {
 	reach := int(math.Ceil(4 * sd / s.step))
 	bell, factor := make([]float64, 2*reach+1), make([]float64, 2*reach+1)
 	total := 0.0
@@ -83,7 +83,7 @@ func (s *spread) blurred(sd float64, shares ...float64) []float64 {
 		total += bell[i]
 	}
 	blur := newSpread(s.least-float64(reach)*s.step, s.least+float64(len(s.weight)+reach)*s.step, s.step, true)
-	blur.addAt(0, 0, s.weight[0])
+	blur.weight[0], blur.sum[0] = s.weight[0], s.sum[0]
 	for i, w := range s.weight[1:] {
 		if w == 0 {
 			continue
@@ -93,9 +93,20 @@ func (s *spread) blurred(sd float64, shares ...float64) []float64 {
 			blur.addAt(i+j+1, mean*factor[j], w*b/total)
 		}
 	}
-	q := make([]float64, len(shares))
-	for i, p := range shares {
-		q[i] = blur.quantile(p)
+	return blur
+}
+
+// points gives the values of the steps that hold any weight, ascending, and
+// their weights, which sum to 1.
+func (s *spread) points() (x, weight []float64) {
+	total := 0.0
+	for _, w := range s.weight {
+		total += w
 	}
-	return q
+	for i, w := range s.weight {
+		if w > 0 {
+			x, weight = append(x, s.sum[i]/w), append(weight, w/total)
+		}
+	}
+	return x, weight
 }

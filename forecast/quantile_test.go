@@ -51,11 +51,11 @@ func TestSpreadQuantileAgainstSorting(t *testing.T) {
 func TestBlurredIsLognormal(t *testing.T) {
 	s := spreadOfLeafG()
 	s.add(3, 0.5)
-	q := s.blurred(0.25, 0.05, 0.5, 0.95)
-	for i, z := range []float64{-1.6449, 0, 1.6449} {
+	b := s.blurred(0.25)
+	for p, z := range map[float64]float64{0.05: -1.6449, 0.5: 0, 0.95: 1.6449} {
 		want := 3 * math.Exp(0.25*z)
-		if math.Abs(math.Log(q[i]/want)) > s.step {
-			t.Errorf("quantile %d is %g, want %g within a step of %g of its logarithm", i, q[i], want, s.step)
+		if q := b.quantile(p); math.Abs(math.Log(q/want)) > s.step {
+			t.Errorf("quantile %g is %g, want %g within a step of %g of its logarithm", p, q, want, s.step)
 		}
 	}
 }
@@ -64,8 +64,9 @@ func TestBlurredKeepsADeadTopDead(t *testing.T) {
 	s := spreadOfLeafG()
 	s.add(0, 0.7)
 	s.add(2, 0.3)
-	if q := s.blurred(0.25, 0.5, 0.95); q[0] != 0 || !(q[1] > 1) {
-		t.Errorf("median %g, 95 %% %g of a top dead in 7 of 10 winters; want 0 and about 2", q[0], q[1])
+	b := s.blurred(0.25)
+	if middle, high := b.quantile(0.5), b.quantile(0.95); middle != 0 || !(high > 1) {
+		t.Errorf("median %g, 95 %% %g of a top dead in 7 of 10 winters; want 0 and about 2", middle, high)
 	}
 }
 

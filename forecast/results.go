@@ -66,7 +66,7 @@ type Picks struct {
 	Assurance    float64      // wanted share of winters
 	WantedShare  float64      // wanted share of the stand
 	Rows         []Pick       // by rank
-	LeftOut      []string     // parts that could not be known and are not in the joint odds
+	NotKnown     []string     // columns left blank, with the reason
 	LeftOutYears []string     // past winters that could not be played, with the reason
 }
 
@@ -88,18 +88,20 @@ type Pick struct {
 	Winters     int     // past winters played forward
 	Basis       string  // assumed or notes
 	Tied        string  // ranks of the rows it cannot be told apart from
+	Reason      string  // why the verdict is no better, in words
 	Dates       []PickDate
 }
 
 // PickDate holds the odds of one row on one day.
 type PickDate struct {
 	Date          weather.Date
-	All           float64 // joint chance of Lift, Shaded and RootNoFrost, as far as known
+	All           float64 // joint chance of Lift, Shaded and RootNoFrost
 	Lift          float64 // chance that the lift share is at least the wanted share
+	Leaf          float64 // chance of leaf enough for the wanted share, were the tops long enough
 	Shaded        float64 // chance that the ground light is at most the shade limit
-	RootNoFrost   float64 // NaN: not known
+	RootNoFrost   float64 // chance of no root-frost day since as-of and none seen this winter before
 	LiftShareMean float64
-	FitDaysLeft   float64 // NaN: not known
+	FitDaysLeft   float64 // mean days fit for machines to the window's end; NaN where rain is not known
 }
 
 // Verdict is what to do with a row in the window.

@@ -15,6 +15,7 @@ type Goal struct {
 	Winter   weather.WinterYear
 	AsOf     weather.Date
 	From, To weather.Date // the window
+	Detrend  bool         // move past winters by the record's trend to the level of this one
 }
 
 // Outlook is the answer for one place: the season of each planting, and the
@@ -27,12 +28,15 @@ type Outlook struct {
 // row is one line in one crop: what all its plots there share.
 type row struct {
 	line      int // index into Trial.Lines
+	kind      string
 	crop      int // index into the place's crops
 	plantings []*Planting
 	stake     stake
 	doubtSD   float64 // model doubt of ln leaf mass
 	basis     string
 	notes     int
+
+	hilledCM float64
 
 	days  []SeasonDay
 	picks *pickRow // nil where no pick is made
@@ -68,23 +72,41 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	for _, c := range crops {
 		first = min(first, c.sown)
 	}
-	t, findings, err := tracesOf(p, goal.Winter, first, goal.AsOf, goal.Winter.Last())
+	past := p.winters(goal.Winter)
+	whole := slices.DeleteFunc(slices.Clone(past), func(w weather.WinterYear) bool { return !p.Record.Complete(w) })
+	trend := p.trendOf(whole)
+	var warmingC func(weather.WinterYear) float64
+	if goal.Detrend {
+		warmingC = func(w weather.WinterYear) float64 { return trend.perYearC * float64(goal.Winter.Year-w.Year) }
+	}
+	t, findings, err := tracesOf(p, past, first, goal.AsOf, goal.Winter.Last(), warmingC)
 	if err != nil {
 		return Outlook{}, findings, err
+	}
+	if len(t.played) > 0 {
+		findings = append(findings, trend.finding(p, goal.Detrend, whole[0], goal.Winter)...)
+	}
+	if !p.Record.HasSnow {
+		findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "bare",
+			What: "no snow depth: leaves and soil are taken as bare in every frost"})
 	}
 	picking := goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South()) && goal.AsOf <= goal.To
 	lifting := canopy.NewLifting(p.Site.Canopy)
 	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
-	for c := range crops {
-		var own []*row
-		for _, r := range rows {
-			if r.crop == c {
-				own = append(own, r)
-				if picking {
-					r.picks = newPickRow(len(t.courses), len(r.stake.nodes))
-				}
+	grounds := map[float64]ground{} // by hilled depth
+	for _, r := range rows {
+		if !picking {
+			break
+		}
+		if _, known := grounds[r.hilledCM]; !known {
+			if grounds[r.hilledCM], err = groundOf(ctx, t, goal, r.hilledCM); err != nil {
+				return Outlook{}, findings, err
 			}
 		}
+		r.picks = newPickRow(len(t.courses), len(r.stake.nodes), grounds[r.hilledCM])
+	}
+	for c := range crops {
+		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
 		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
 		err := newStage(l.grid, l.params, crops[c], t).play(ctx, func(f *field) error {
 			if !f.emerged && (!picking || f.date < goal.AsOf) {
@@ -135,13 +157,14 @@ func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]
 			crops = append(crops, c)
 		}
 		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == planting.Line })
-		known := slices.IndexFunc(rows, func(r *row) bool { return r.line == line && r.crop == at })
+		hilledCM := orElse(planting.HilledCM, 0)
+		known := slices.IndexFunc(rows, func(r *row) bool { return r.line == line && r.crop == at && r.hilledCM == hilledCM })
 		if known >= 0 {
 			rows[known].plantings = append(rows[known].plantings, planting)
 			continue
 		}
 		rows = append(rows, &row{
-			line: line, crop: at, plantings: []*Planting{planting},
+			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting},
 			stake:   l.grid.stakeOf(l.inSeason(line, season{winter, p})),
 			doubtSD: math.Hypot(l.params.TrialSDLn, l.params.PlotMassSDLn),
 			basis:   l.Lines[line].Basis, notes: l.Lines[line].Notes,
@@ -213,8 +236,9 @@ func (d *dayBook) season(r *row) SeasonDay {
 			leaves.add(f.liveLeaves[at], w)
 			weeds.add(f.weedCover[at], w)
 			for q, ln := range r.stake.lengths(i) {
-				height.add(f.height[at]*r.stake.lengthCM[i*lengthPoints+q], w)
-				lift.add(d.shares.AtLn(d.massLn[at], d.heightLn[at]+ln), w)
+				heightLn := d.heightLn[at] + ln
+				height.addAt(height.stepOn(heightLn), f.height[at]*r.stake.lengthCM[i*lengthPoints+q], w)
+				lift.add(d.shares.AtLn(d.massLn[at], heightLn), w)
 			}
 		}
 		for h, w := range r.stake.hard {
@@ -222,10 +246,10 @@ func (d *dayBook) season(r *row) SeasonDay {
 		}
 	}
 	dry := mass.quantile(0.5)
-	bounds := mass.blurred(r.doubtSD, 0.05, 0.95)
+	doubtful := mass.blurred(r.doubtSD)
 	return SeasonDay{
 		Date: f.date, Observed: f.observed,
-		LeafG: dry / c.DryShare, LeafLoG: bounds[0] / c.DryShare, LeafHiG: bounds[1] / c.DryShare, LeafDryG: dry,
+		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,
 		TopHeightCM: height.quantile(0.5), LiveLeaves: leaves.quantile(0.5),
 		LeafAreaIndex: dry * c.LeafAreaM2PerG * d.crop.plantsPerM2, GroundLight: d.lightAt(dry),
 		WeedCover: weeds.quantile(0.5), LiftShare: lift.quantile(0.5), LT50C: lt50.quantile(0.5),
@@ -240,7 +264,7 @@ func (p *Place) seasonOf(trial *Trial, rows []*row, t traces, goal Goal) *Season
 	}
 	for _, r := range rows {
 		for _, planting := range r.plantings {
-			one := PlantingSeason{Line: planting.Line, Planting: planting.Name, Kind: trial.Lines[r.line].Kind, Basis: r.basis, Days: r.days}
+			one := PlantingSeason{Line: planting.Line, Planting: planting.Name, Kind: r.kind, Basis: r.basis, Days: r.days}
 			for _, n := range trial.Notes {
 				if n.Planting == planting.Name {
 					one.Notes = append(one.Notes, NotePoint{n.Date, string(n.Trait), n.Value, n.Plants})

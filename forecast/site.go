@@ -55,6 +55,7 @@ var siteNumbers = map[string]siteItem{
 	"max_offset":      {quantity{"an offset", unitsDiff, -10, 10}, func(s *Site) *float64 { return &s.Weather.MaxOffsetC }},
 	"drop_base":       {quantity{"a drop", unitsDiff, -5, 5}, func(s *Site) *float64 { return &s.Weather.Params.DropBaseC }},
 	"drop_per_degree": {quantity{"a drop per degree", unitsNone, -1, 1}, func(s *Site) *float64 { return &s.Weather.Params.DropPerDegree }},
+	"drop_sd":         {quantity{"a drop SD", unitsDiff, 0, 2}, func(s *Site) *float64 { return &s.Params.PlaceSDC }},
 	"freezing_point":  {quantity{"a freezing point", unitsTemp, -5, 0}, func(s *Site) *float64 { return &s.Weather.Params.FreezingPointC }},
 	"thaw_point":      {quantity{"a thaw point", unitsTemp, 0, 5}, func(s *Site) *float64 { return &s.Weather.Params.ThawPointC }},
 	"dry_share":       {quantity{"a dry share", unitsShare, 0.05, 0.4}, func(s *Site) *float64 { return &s.Canopy.DryShare }},
@@ -63,6 +64,7 @@ var siteNumbers = map[string]siteItem{
 	"wanted_share":    {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.WantedShare }},
 	"assurance":       {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.Assurance }},
 	"shade_limit":     {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.ShadeLimit }},
+	"bucket_full":     {quantity{"a share", unitsShare, 0.3, 1}, func(s *Site) *float64 { return &s.Weather.Params.BucketFull }},
 	"injury_memory":   {quantity{"an injury memory", unitsDiff, 0, 10}, func(s *Site) *float64 { return &s.Canopy.InjuryMemory }},
 }
 

@@ -8,12 +8,12 @@ import (
 // PickTable gives pick.csv, best row first within each place.
 func PickTable(picks []*Picks) *table.Table {
 	t := table.New("pick", "rank", "line", "planting", "verdict", "holds_from", "holds_until", "chance_best", "leaf_mass_end_g",
-		"shaded_until", "notes", "winters", "basis", "tied", "place")
+		"shaded_until", "notes", "winters", "basis", "tied", "reason", "place")
 	for _, place := range picks {
 		for _, p := range place.Rows {
 			t.Add(table.Int(p.Rank), table.Text(p.Line), table.Text(p.Planting), table.Text(string(p.Verdict)),
 				dateCell(p.HoldsFrom, p.HasHold), dateCell(p.HoldsUntil, p.HasHold), table.Num(p.ChanceBest, 3), table.Num(p.LeafEndG, 1),
-				dateCell(p.ShadedUntil, p.HasShaded), table.Int(p.Notes), table.Int(p.Winters), table.Text(p.Basis), table.Text(p.Tied), table.Text(place.Place))
+				dateCell(p.ShadedUntil, p.HasShaded), table.Int(p.Notes), table.Int(p.Winters), table.Text(p.Basis), table.Text(p.Tied), table.Text(p.Reason), table.Text(place.Place))
 		}
 	}
 	return placed(t)
@@ -76,11 +76,21 @@ func SeasonTable(seasons []*Season) *table.Table {
 
 // TraitsTable gives traits.csv, in the order of lines.csv.
 func TraitsTable(lines []Learned) *table.Table {
-	t := table.New("traits", "line", "notes", "winters", "top_size", "top_size_sd", "top_length_cm", "top_length_sd", "hardiness_c", "hardiness_sd", "basis", "kind")
+	t := table.New("traits", "line", "notes", "winters", "top_size", "top_size_sd", "top_length_cm", "top_length_sd", "hardiness_c", "hardiness_sd", "basis", "kind", "p_hardier", "prior_from")
 	for _, l := range lines {
 		t.Add(table.Text(l.Line), table.Int(l.Notes), table.Int(l.Winters), table.Num(l.TopSize, 2), table.Num(l.TopSizeSD, 2),
 			table.Num(l.TopLengthCM, 1), table.Num(l.TopLengthSDCM, 1), table.Num(l.HardinessC, 2), table.Num(l.HardinessSDC, 2),
-			table.Text(l.Basis), table.Text(l.Kind))
+			table.Text(l.Basis), table.Text(l.Kind), table.Num(l.Hardier, 3), table.Text(l.From))
+	}
+	return t
+}
+
+// LossSplitTable gives loss-split.csv.
+func LossSplitTable(splits []Split) *table.Table {
+	t := table.New("loss-split", "winter", "place", "line", "kept_seen", "kept_expected", "kept_standard", "line_part", "unexplained", "told_apart", "p_notes", "remark")
+	for _, s := range splits {
+		t.Add(table.Text(s.Winter.String()), table.Text(s.Place), table.Text(s.Line), table.Num(s.KeptSeen, 3), table.Num(s.KeptExpected, 3),
+			table.Num(s.KeptStandard, 3), table.Num(s.LinePart, 3), table.Num(s.Unexplained, 3), table.Num(s.ToldApart, 3), table.Num(s.Chance, 4), table.Text(s.Remark))
 	}
 	return t
 }

@@ -27,19 +27,26 @@ func TestChartsOfAnySize(t *testing.T) {
 				for _, r := range p.Rows {
 					lines = append(lines, r.Line)
 				}
-				c, err := LeafMass(s)
-				leaf := mustDraw(t, c, err)
-				leaf.names(t, lines)
-				c, err = Calendar(p)
-				cal := mustDraw(t, c, err)
-				cal.names(t, lines)
-				mustDraw(t, phoneCalendar(p), nil).names(t, lines)
+				calendar, err := Calendar(p)
+				if err != nil {
+					t.Fatal(err)
+				}
+				traits := learned(n)
+				for i := range traits {
+					traits[i].Line = lines[i]
+				}
+				charts := []Chart{LeafMass(s), Shade(s), calendar, phoneCalendar(p), Traits(traits), phoneTraits(traits)}
+				for _, c := range charts {
+					d := mustDraw(t, c, nil)
+					d.names(t, lines)
+					const most = 500_000 // bytes, for 8 lines
+					if n == 8 && len(d.raw) > most {
+						t.Errorf("%s: %d bytes", c.Title, len(d.raw))
+					}
+				}
 				if n > 0 {
 					mustDraw(t, leafPanel(s, n-1), nil).names(t, lines[n-1:])
-				}
-				const most = 500_000 // bytes, for 8 lines
-				if n == 8 && max(len(leaf.raw), len(cal.raw)) > most {
-					t.Errorf("%d and %d bytes", len(leaf.raw), len(cal.raw))
+					mustDraw(t, shadePanel(s, n-1), nil).names(t, lines[n-1:])
 				}
 			})
 		}
@@ -53,10 +60,12 @@ func TestChartsAtAnyDate(t *testing.T) {
 	} {
 		for _, n := range []int{3, 6} {
 			s := season(n, day)
-			c, err := LeafMass(s)
-			mustDraw(t, c, err)
+			mustDraw(t, LeafMass(s), nil)
+			mustDraw(t, Shade(s), nil)
+			mustDraw(t, Events(frosts(5, day)), nil)
+			mustDraw(t, phoneEvents(frosts(5, day)), nil)
 			p := picks(n, day)
-			c, err = Calendar(p)
+			c, err := Calendar(p)
 			if day > p.To {
 				if err == nil {
 					t.Errorf("%s: a calendar after its window", day)
@@ -75,7 +84,7 @@ func TestOddSeasons(t *testing.T) {
 			for i := range s.Plantings {
 				for j := range s.Plantings[i].Days {
 					d := &s.Plantings[i].Days[j]
-					d.LeafG, d.LeafLoG, d.LeafHiG = 0, 0, 0
+					d.LeafG, d.LeafLoG, d.LeafHiG, d.GroundLight = 0, 0, 0, 1
 				}
 				s.Plantings[i].Notes = nil
 			}
@@ -84,6 +93,7 @@ func TestOddSeasons(t *testing.T) {
 			for j := 40; j < 90; j += 7 {
 				s.Plantings[0].Days[j].LeafG = math.NaN()
 				s.Plantings[0].Days[j+1].LeafHiG = math.Inf(1)
+				s.Plantings[0].Days[j+2].GroundLight, s.Plantings[0].Days[j+3].WeedCover = math.NaN(), math.NaN()
 			}
 			s.Plantings[0].Notes[0].Value = math.NaN()
 			s.Events[0].MinCanopyC = math.NaN()
@@ -110,9 +120,10 @@ func TestOddSeasons(t *testing.T) {
 			t.Run(fmt.Sprintf("%s, %d", name, n), func(t *testing.T) {
 				s := season(n, november)
 				change(s)
-				c, err := LeafMass(s)
-				mustDraw(t, c, err)
+				mustDraw(t, LeafMass(s), nil)
+				mustDraw(t, Shade(s), nil)
 				mustDraw(t, leafPanel(s, 0), nil)
+				mustDraw(t, shadePanel(s, 0), nil)
 			})
 		}
 	}
@@ -175,11 +186,12 @@ func TestSameBytesEachTime(t *testing.T) {
 		if err := page(5, november, true).HTML(&b); err != nil {
 			t.Fatal(err)
 		}
-		c, err := LeafMass(season(3, november))
-		if err != nil {
-			t.Fatal(err)
+		for _, c := range []Chart{LeafMass(season(3, november)), Shade(season(3, november)), Events(frosts(6, november)), Traits(learned(6))} {
+			if err := c.SVG(&b); err != nil {
+				t.Fatal(err)
+			}
 		}
-		if err := c.SVG(&b); err != nil {
+		if err := Traits(learned(2)).PNG(&b); err != nil {
 			t.Fatal(err)
 		}
 		if first != nil && !bytes.Equal(first, b.Bytes()) {

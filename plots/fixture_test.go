@@ -52,10 +52,13 @@ func season(n int, asOf weather.Date) *forecast.Season {
 	for i := range n {
 		hardy := 0.9 - 0.85*float64(i)/math.Max(1, float64(n-1))
 		p := forecast.PlantingSeason{Line: lineName(i), Planting: fmt.Sprintf("P%d", i+1), Kind: "candidate", Basis: "notes"}
+		if i%7 == 3 {
+			p.Kind = "check"
+		}
 		if n == 1 {
 			hardy = 0.6
 		}
-		leaf := 0.0
+		leaf, weeds := 0.0, 0.004
 		for d := first; d <= last; d++ {
 			t := float64(d - first)
 			full := (22 + 6*math.Sin(float64(i))) / (1 + math.Exp(-(t-65)/14))
@@ -76,12 +79,15 @@ func season(n int, asOf weather.Date) *forecast.Season {
 				doubt += 0.006 * math.Min(70, float64(d-asOf))
 			}
 			p.Days = append(p.Days, forecast.SeasonDay{Date: d, LeafG: leaf, LeafLoG: leaf * math.Exp(-1.64*doubt), LeafHiG: leaf * math.Exp(1.64*doubt),
-				LeafDryG: leaf * 0.14, Observed: d <= asOf})
+				LeafDryG: leaf * 0.14, GroundLight: math.Exp(-leaf * 0.098), WeedCover: weeds, Observed: d <= asOf})
+			weeds += 0.012 * weeds * (1 - weeds) * math.Exp(-leaf*0.098) * math.Max(0, t-40) / 30
 		}
 		for _, d := range []weather.Date{weather.NewDate(2012, 10, 16), weather.NewDate(2012, 11, 14), weather.NewDate(2013, 1, 22), weather.NewDate(2013, 2, 19)} {
 			if d <= asOf && i%5 != 4 {
 				p.Notes = append(p.Notes, forecast.NotePoint{Date: d, Trait: "leaf_mass", Value: p.Days[d-first].LeafG * (0.9 + 0.05*float64(i%5)), Plants: 10})
-				p.Notes = append(p.Notes, forecast.NotePoint{Date: d, Trait: "top_height", Value: 33, Plants: 10})
+				p.Notes = append(p.Notes, forecast.NotePoint{Date: d, Trait: "top_height", Value: 33, Plants: 10},
+					forecast.NotePoint{Date: d, Trait: "ground_cover", Value: 0.9 - 0.6*p.Days[d-first].GroundLight, Plants: 1},
+					forecast.NotePoint{Date: d, Trait: "weed_cover", Value: 0.01 + p.Days[d-first].WeedCover, Plants: 1})
 			}
 		}
 		s.Plantings = append(s.Plantings, p)
@@ -92,10 +98,10 @@ func season(n int, asOf weather.Date) *forecast.Season {
 // picks invents the odds of n plantings from asOf to the default window's end.
 func picks(n int, asOf weather.Date) *forecast.Picks {
 	p := &forecast.Picks{Winter: weather.WinterYear{Year: 2012}, AsOf: asOf, From: weather.NewDate(2013, 2, 1), To: weather.NewDate(2013, 3, 15),
-		Traces: 34, Assurance: 0.8, WantedShare: 0.85, LeftOut: []string{"root frost"}}
+		Traces: 34, Assurance: 0.8, WantedShare: 0.85, NotKnown: []string{"fit days"}}
 	for i := range n {
 		r := forecast.Pick{Rank: i + 1, Line: lineName(i), Planting: fmt.Sprintf("P%d", i+1), Kind: []string{"candidate", "check", "commercial"}[i%3],
-			Notes: 6 + i, Winters: 34, Basis: "notes", LeafEndG: 14 / (1 + float64(i)*0.4), ChanceBest: 1 / float64(n)}
+			Notes: 6 + i, Winters: 34, Basis: "notes", Reason: "leaf enough for a test", LeafEndG: 14 / (1 + float64(i)*0.4), ChanceBest: 1 / float64(n)}
 		level := 0.98 - 0.9*float64(i)/math.Max(1, float64(n-1))
 		if n == 1 {
 			level = 0.7
@@ -152,10 +158,14 @@ func page(n int, asOf weather.Date, hostileNames bool) Page {
 	if hostileNames {
 		rename(s, p)
 	}
-	traits := table.New("traits", "line", "notes", "winters", "top_size", "top_size_sd", "top_length_cm", "top_length_sd", "hardiness_c", "hardiness_sd", "basis")
+	lines := learned(n)
 	for i, r := range s.Plantings {
-		traits.Add(table.Text(r.Line), table.Int(6+i), table.Int(3), table.Num(1.02, 2), table.Num(0.12, 2), table.Num(41.3, 1), table.Num(2.2, 1),
-			table.Num(-9.6, 1), table.Num(0.6, 1), table.Text("notes"))
+		lines[i].Line = r.Line
+	}
+	constants := table.New("constants", "name", "symbol", "value", "low", "high", "unit", "standing", "source", "lift_share_moves")
+	for i := range 20 {
+		constants.Add(table.Text(fmt.Sprintf("constant %d", i)), table.Text("c"), table.Num(0.3, 1), table.Num(0.2, 1), table.Num(0.5, 1), table.Text("m² g⁻¹"),
+			table.Text("assumed"), table.Text("a reason"), table.Num(0.01*float64(i*7%20)-0.1, 2))
 	}
 	winters := table.New("winters", "winter", "days", "missing", "frost_days", "ice_days", "freeze_thaw_days", "severe_freeze_thaw_days", "events", "coldest_c", "rain_mm", "complete")
 	for y := 1978; y <= 2012; y++ {
@@ -172,5 +182,51 @@ func page(n int, asOf weather.Date, hostileNames bool) Page {
 		findings = append(findings, table.Finding{File: "trial/station.csv", Line: 40 + 11*i, What: fmt.Sprintf("minimum above maximum: %q", "<i>7</i> & 3"), TreatedAs: "missing", Severity: table.Warning})
 	}
 	return Page{Title: "Invented valley, as of mid November", Version: "0.1.0", Station: "Invented Valley <1> & Co", Seasons: []*forecast.Season{s},
-		Picks: []*forecast.Picks{p}, Traits: traits, Winters: winters, Findings: findings}
+		Picks: []*forecast.Picks{p}, Frosts: []Frosts{frosts(35, asOf)}, Lines: lines, Winters: winters, Constants: constants, Findings: findings}
+}
+
+// frosts invents n winters of events up to asOf, the last winter asked for.
+func frosts(n int, asOf weather.Date) Frosts {
+	f := Frosts{Winter: weather.WinterOf(asOf, false), AsOf: asOf}
+	for i := n - 1; i >= 0; i-- {
+		w := weather.WinterYear{Year: f.Winter.Year - i}
+		c := weather.WinterCount{Winter: w, Complete: i > 0 && i != n-1, ColdestC: -6}
+		start, _ := w.FrostSeason()
+		hard := 0.5 + 0.5*math.Sin(float64(w.Year)*2.3)
+		n := int(3 + 25*hard)
+		for k := range n {
+			day := start + weather.Date(20+40*(1-hard)+float64(k)*(60+90*hard)/float64(n))
+			if m := len(f.Events); m > 0 && f.Events[m-1].Winter == w && day <= f.Events[m-1].End.Date {
+				day = f.Events[m-1].End.Date + 2
+			}
+			nights := 1 + int(4*hard*math.Abs(math.Sin(float64(3*k))))
+			cold := -2 - 11*hard*math.Abs(math.Sin(float64(k)))
+			e := weather.Event{Winter: w, Number: k + 1, Start: weather.Hour{Date: day, Hour: 3}, End: weather.Hour{Date: day + weather.Date(nights), Hour: 11},
+				Nights: nights, MinCanopyC: cold, FreezingDegreeHours: -cold * 5 * float64(nights)}
+			if day <= asOf && day < w.Last()-60 {
+				f.Events = append(f.Events, e)
+			}
+		}
+		f.Counts = append(f.Counts, c)
+	}
+	return f
+}
+
+// learned invents the traits of n lines.
+func learned(n int) []forecast.Learned {
+	var all []forecast.Learned
+	for i := range n {
+		l := forecast.Learned{Line: lineName(i), Kind: "candidate", Notes: 6 + i, Winters: 1 + i%4, Basis: forecast.FromNotes,
+			TopSize: 1 + 0.6*math.Sin(float64(i)), TopSizeSD: 0.1 + 0.01*float64(i%7), TopLengthCM: 40 + 8*math.Sin(float64(2*i)), TopLengthSDCM: 2.2,
+			HardinessC: -9.5 + 1.8*math.Cos(float64(3*i)), HardinessSDC: 0.3 + 0.05*float64(i%5)}
+		if i%7 == 3 {
+			l.Kind = "check"
+		}
+		if i%5 == 4 {
+			l.Basis, l.Notes, l.Winters = forecast.Assumed, 0, 0
+			l.TopSize, l.TopSizeSD, l.TopLengthCM, l.TopLengthSDCM, l.HardinessC, l.HardinessSDC = 1, 0.35, 40, 6.7, -9.5, 1.25
+		}
+		all = append(all, l)
+	}
+	return all
 }

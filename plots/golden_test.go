@@ -1,43 +1,35 @@
 package plots
 
 import (
-	"bytes"
 	"flag"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"gonum.org/v1/plot/cmpimg"
-	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgimg"
+
+	"wintertop/weather"
 )
 
 var update = flag.Bool("update", false, "write the golden pictures anew")
 
 func TestGoldenPictures(t *testing.T) {
-	leaf, err := LeafMass(season(3, november))
-	if err != nil {
-		t.Fatal(err)
-	}
-	grid, err := LeafMass(season(5, november))
-	if err != nil {
-		t.Fatal(err)
-	}
 	calendar, err := Calendar(picks(6, november))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, c := range map[string]Chart{"leaf-mass": leaf, "leaf-mass-panels": grid, "calendar": calendar} {
-		width, height := c.size()
-		img := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(60))
-		c.paint(draw.New(img))
-		var got bytes.Buffer
-		if _, err := (vgimg.PngCanvas{Canvas: img}).WriteTo(&got); err != nil {
+	for name, c := range map[string]Chart{
+		"leaf-mass": LeafMass(season(3, november)), "leaf-mass-panels": LeafMass(season(5, november)), "leaf-mass-rows": LeafMass(season(16, november)),
+		"shade": Shade(season(3, november)), "shade-panels": Shade(season(5, november)),
+		"calendar": calendar, "traits": Traits(learned(8)), "events": Events(frosts(12, weather.NewDate(2013, 1, 20))),
+	} {
+		got, err := c.raster(50)
+		if err != nil {
 			t.Fatal(err)
 		}
 		file := filepath.Join("testdata", name+".png")
 		if *update {
-			if err := os.WriteFile(file, got.Bytes(), 0o644); err != nil {
+			if err := os.WriteFile(file, got, 0o644); err != nil {
 				t.Fatal(err)
 			}
 			continue
@@ -47,7 +39,7 @@ func TestGoldenPictures(t *testing.T) {
 			t.Fatal(err)
 		}
 		const delta = 0.1 // of the greatest colour difference: edges shift between processors
-		same, err := cmpimg.EqualApprox("png", got.Bytes(), want, delta)
+		same, err := cmpimg.EqualApprox("png", got, want, delta)
 		if err != nil || !same {
 			t.Errorf("%s differs (%v); look at it, then go test ./plots -update", file, err)
 		}

@@ -123,12 +123,41 @@ func plain(text string) string {
 // isolated keeps a name with right-to-left letters from reordering the text
 // around it.
 func isolated(name string) string {
-	for _, r := range name {
-		if p, _ := bidi.LookupRune(r); p.Class() == bidi.R || p.Class() == bidi.AL {
-			return "\u2068" + name + "\u2069"
-		}
+	if hasRightToLeft(name) {
+		return "\u2068" + name + "\u2069"
 	}
 	return name
+}
+
+func hasRightToLeft(text string) bool {
+	return strings.ContainsFunc(text, func(r rune) bool {
+		p, _ := bidi.LookupRune(r)
+		return p.Class() == bidi.R || p.Class() == bidi.AL
+	})
+}
+
+// visual puts text in the order in which its letters stand from left to right,
+// for canvases that know no other; the marks that isolate a name are dropped.
+func visual(text string) string {
+	text = strings.NewReplacer("\u2068", "", "\u2069", "").Replace(text)
+	var p bidi.Paragraph
+	if _, err := p.SetString(text, bidi.DefaultDirection(bidi.LeftToRight)); err != nil || !hasRightToLeft(text) {
+		return text
+	}
+	order, err := p.Order()
+	if err != nil {
+		return text
+	}
+	var b strings.Builder
+	for i := range order.NumRuns() {
+		run := order.Run(i)
+		if s := run.String(); run.Direction() == bidi.RightToLeft {
+			b.WriteString(bidi.ReverseString(s))
+		} else {
+			b.WriteString(s)
+		}
+	}
+	return b.String()
 }
 
 // spread moves the centres of labels of the given heights apart, keeping their

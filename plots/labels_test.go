@@ -54,6 +54,19 @@ func TestPlainTextIsFitToDraw(t *testing.T) {
 	}
 }
 
+func TestVisualOrder(t *testing.T) {
+	for in, want := range map[string]string{
+		"plain 4 × 5":              "plain 4 × 5",
+		"":                         "",
+		"שלום":                     "םולש",
+		"Of \u2068שלום\u2069 more": "Of םולש more",
+	} {
+		if got := visual(in); got != want {
+			t.Errorf("%q: %q, want %q", in, got, want)
+		}
+	}
+}
+
 func TestSpreadLabelsDoNotTouch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 6).Draw(t, "n")

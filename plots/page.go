@@ -16,16 +16,19 @@ import (
 )
 
 // Page is the report: one file that holds the whole answer, without script or
-// outside address, for a phone, a screen or paper.
+// outside address, for a phone, a screen or paper. What is nil or empty gets no
+// section.
 type Page struct {
-	Title    string // heading; "" for a plain one
-	Version  string // of the program
-	Station  string // name of the station as the record gives it, or of its file
-	Seasons  []*forecast.Season
-	Picks    []*forecast.Picks
-	Traits   *table.Table   // traits.csv; may be nil
-	Winters  *table.Table   // winters.csv; may be nil
-	Findings table.Findings // of the station file
+	Title     string // heading; "" for a plain one
+	Version   string // of the program
+	Station   string // name of the station as the record gives it, or of its file
+	Seasons   []*forecast.Season
+	Picks     []*forecast.Picks
+	Frosts    []Frosts // the winter of the seasons among all others, a place each
+	Lines     []forecast.Learned
+	Winters   *table.Table   // winters.csv
+	Constants *table.Table   // constants.csv; its column lift_share_moves says which matter most
+	Findings  table.Findings // of the station file
 }
 
 //go:embed page.html.tmpl
@@ -54,64 +57,48 @@ func (p Page) HTML(w io.Writer) error {
 
 // pageView is the page as its template reads it.
 type pageView struct {
-	Style    template.CSS
-	Title    string
-	Facts    [][2]string
-	Answers  []answer
-	Canopies []leafSection
-	Winters  *resultGrid
-	Traits   *resultGrid
-	Findings []string
-	MoreSeen int
-	Version  string
+	Style     template.CSS
+	Title     string
+	Facts     [][2]string
+	Answers   []answer
+	Canopies  []canopySection
+	Frosts    []twinChart
+	Winters   *resultGrid
+	Lines     *twinChart
+	Constants *resultGrid
+	Measure   []string
+	Findings  []string
+	MoreSeen  int
+	Version   string
 }
 
-// answer is the pick of one place.
-type answer struct {
-	Place, WhatToDo, Finding, Odds string
-	LeftOut                        []string
-	Window, EndDay                 string
-	Rows                           []answerRow
-	Wide, Narrow                   template.HTML
+// twinChart is a chart in two forms, of which the page shows the one that fits
+// the screen.
+type twinChart struct {
+	Place, Finding string
+	Foot           string
+	Wide, Narrow   template.HTML
 }
 
-type answerRow struct {
-	Rank                                     int
-	Name, Note, Verdict, Meaning, Class      string
-	EndOdds, Best, Leaf, Shaded, Basis, Tied string
-	EndParts                                 []string
-}
-
-// leafSection is the leaf mass of one place.
-type leafSection struct {
-	Place, Finding, Events string
-	Keys                   []leafSign
-	Panels                 []leafFigure
-	Frosts                 []frostRow
-	MoreFrosts             int
-}
-
-type leafSign struct {
-	Sign template.HTML
-	Text string
-}
-
-type leafFigure struct {
-	Name, Low string
-	Chart     template.HTML
-}
-
-type frostRow struct {
-	Start, End, Nights, Hours, Canopy, Screen string
+func twinOf(place, foot string, wide, narrow Chart, id string) (twinChart, error) {
+	t := twinChart{Place: plain(place), Finding: wide.Finding, Foot: foot}
+	var err error
+	wide.bare = true
+	if t.Wide, err = inline(wide, id); err != nil {
+		return t, err
+	}
+	t.Narrow, err = inline(narrow, id+"n")
+	return t, err
 }
 
 func (p Page) view() (pageView, error) {
 	v := pageView{
-		Style:   template.CSS(strings.Replace(pageStyle, "/* dark charts */", darkRules(), 1)),
-		Title:   plain(p.Title),
-		Version: plain(p.Version),
-		Traits:  gridOf(p.Traits),
-		Winters: p.wintersGrid(),
+		Style:     template.CSS(strings.Replace(classRules()+pageStyle, "/* dark charts */", darkRules(), 1)),
+		Title:     plain(p.Title),
+		Version:   plain(p.Version),
+		Winters:   p.wintersGrid(),
+		Constants: p.constantsGrid(),
+		Measure:   p.measure(),
 	}
 	if v.Title == "" {
 		v.Title = "How the tops stand this winter"
@@ -120,16 +107,36 @@ func (p Page) view() (pageView, error) {
 	for i, picks := range p.Picks {
 		a, err := answerOf(picks, fmt.Sprintf("calendar%d", i+1))
 		if err != nil {
-			return pageView{}, err
+			return v, err
 		}
 		v.Answers = append(v.Answers, a)
 	}
 	for i, s := range p.Seasons {
-		l, err := leafSectionOf(s, fmt.Sprintf("leaf%d", i+1))
+		c, err := canopySectionOf(s, i+1)
 		if err != nil {
-			return pageView{}, err
+			return v, err
 		}
-		v.Canopies = append(v.Canopies, l)
+		v.Canopies = append(v.Canopies, c)
+	}
+	for i, f := range p.Frosts {
+		const most = 45
+		wide := f.layout(most)
+		wide.bare = true
+		f.Place = ""
+		t, err := twinOf(p.Frosts[i].Place, wide.foot(), wide.chart(""), phoneEvents(f), fmt.Sprintf("winters%d", i+1))
+		if err != nil {
+			return v, err
+		}
+		v.Frosts = append(v.Frosts, t)
+	}
+	if len(p.Lines) > 0 {
+		wide := traitLayoutOf(p.Lines, false)
+		wide.bare = true
+		t, err := twinOf("", traitFoot, wide.chart(), phoneTraits(p.Lines), "lines")
+		if err != nil {
+			return v, err
+		}
+		v.Lines = &t
 	}
 	for i, f := range p.Findings {
 		if i == shownFindings {
@@ -169,75 +176,6 @@ func (p Page) facts() [][2]string {
 		}
 	}
 	return out
-}
-
-func answerOf(p *forecast.Picks, id string) (answer, error) {
-	names := pickNames(p)
-	a := answer{Place: plain(p.Place), WhatToDo: whatToDo(p, names), Finding: pickFinding(p, names), Odds: oddsWords(p),
-		Window: windowWords(p), EndDay: dayMonth(p.To)}
-	for _, year := range p.LeftOutYears {
-		a.LeftOut = append(a.LeftOut, plain(year))
-	}
-	for i, r := range p.Rows {
-		a.Rows = append(a.Rows, answerRowOf(p, r, names[i]))
-	}
-	wide, err := wideCalendar(p)
-	if err != nil {
-		return a, err
-	}
-	wide.bare = true
-	if a.Wide, err = inline(wide.chart(), id); err != nil {
-		return a, err
-	}
-	a.Narrow, err = inline(phoneCalendar(p), id+"n")
-	return a, err
-}
-
-func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
-	verdict, meaning := verdictWords(p, r)
-	row := answerRow{Rank: r.Rank, Name: name, Note: rowNote(r), Verdict: verdict, Meaning: meaning,
-		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: plain(r.Tied)}
-	if finite(r.LeafEndG) {
-		row.Leaf = number(r.LeafEndG, 1) + " g"
-	}
-	if r.HasShaded {
-		row.Shaded = dayMonth(r.ShadedUntil)
-	}
-	if r.Basis != "assumed" {
-		row.Basis = fmt.Sprintf("%d values", r.Notes)
-	}
-	if n := len(r.Dates); n > 0 {
-		end := r.Dates[n-1]
-		row.EndOdds = percent(end.All) + " %"
-		row.EndParts = []string{"belts " + percent(end.Lift) + " %,", "shade " + percent(end.Shaded) + " %"}
-	}
-	return row
-}
-
-func leafSectionOf(s *forecast.Season, id string) (leafSection, error) {
-	c, f, all := leafChart(s)
-	l := leafSection{Place: plain(s.Place), Finding: c.Finding, Events: eventSentence(s)}
-	for _, k := range f.small().keys(all) {
-		l.Keys = append(l.Keys, leafSign{k.sign(), k.text})
-	}
-	for i := range all {
-		chart, err := inline(leafPanel(s, i), fmt.Sprintf("%s-%d", id, i+1))
-		if err != nil {
-			return l, err
-		}
-		l.Panels = append(l.Panels, leafFigure{all[i].name, lowWords(s, all[i]), chart})
-	}
-	const shown = 8
-	l.MoreFrosts = max(0, len(s.Events)-shown)
-	for _, e := range s.Events[l.MoreFrosts:] {
-		row := frostRow{Start: fullDate(e.Start.Date), End: "still frozen", Nights: number(float64(e.Nights), 0),
-			Hours: number(e.HoursFrozen, 0), Canopy: number(e.MinCanopyC, 1), Screen: number(e.MinScreenC, 1)}
-		if !e.Open {
-			row.End = dayMonth(e.End.Date)
-		}
-		l.Frosts = append(l.Frosts, row)
-	}
-	return l, nil
 }
 
 // sign gives a key's swatch as an element of the page; its text stands beside

@@ -6,8 +6,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-
-	"wintertop/weather/table"
 )
 
 func written(t *testing.T, p Page) string {
@@ -98,17 +96,24 @@ func TestPageSaysWhatMatters(t *testing.T) {
 		"leave standing through the window: " + rows[0].Line,
 		"weigh tops of " + rows[4].Line,
 		"trial/station.csv:40: ", "And 7 more", // findings
-		"23 earlier winters are in winters.csv", "Coldest, °C", "−9.3", "Hardiness, °C",
+		"23 earlier winters are in winters.csv", "Coldest air, °C", "−9.3", "hardier to the right",
 		"Rot, bolting, sprouting, size and taste",
+		"Nothing is known of " + rows[4].Line + ": weigh", "Close to the wanted 80 % on 15 Mar", "last weighed on 14 Nov",
+		"constant 17", "leaf enough for a test",
 		"maim: stop and isolate before clearing", "ruts and overturns", "local rules and licensed advice", "never replaces walking the field",
-		"Not in the odds, because not known: root frost",
+		"Not known: fit days",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	if answer, calendar := strings.Index(text, `id="answer"`), strings.Index(text, `id="calendar"`); answer < 0 || calendar < answer {
-		t.Error("the answer does not come first")
+	at := -1
+	for _, section := range []string{"answer", "calendar", "leaf", "shade", "winter", "traits", "measure", "station", "constants", "limits", "cautions"} {
+		next := strings.Index(text, `<section id="`+section+`"`)
+		if next <= at {
+			t.Errorf("section %s is missing or out of order", section)
+		}
+		at = max(at, next)
 	}
 }
 
@@ -121,7 +126,7 @@ func TestPageWithLittle(t *testing.T) {
 	p.Seasons[0].Place, p.Picks[0].Place = "North field", "North field"
 	q.Seasons[0].Place, q.Picks[0].Place = "South <field>", "South <field>"
 	p.Seasons, p.Picks = append(p.Seasons, q.Seasons...), append(p.Picks, q.Picks...)
-	p.Winters, p.Traits, p.Findings = nil, table.New("traits", "line"), nil
+	p.Winters, p.Lines, p.Constants, p.Findings = nil, nil, nil, nil
 	text := html.UnescapeString(written(t, p))
 	for _, want := range []string{"North field, South <field>", "<h3><bdi>South <field></bdi></h3>", "Nothing to remark"} {
 		if !strings.Contains(text, want) {

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"image/color"
 	"math"
 
 	"gonum.org/v1/plot"
@@ -12,25 +13,31 @@ import (
 	"wintertop/weather"
 )
 
-// frame holds the scales that the panels of a leaf mass chart share.
+// frame holds the scales that the panels of one chart of a season share.
 type frame struct {
 	season   *forecast.Season
 	from, to weather.Date
 	outlook  weather.Date // first day that was not observed; after to where there is none
-	topG     float64      // upper end of the leaf mass scale
-	ticks    []float64
-	decimals int
-	depthC   float64 // lowest canopy temperature on the scale of events
-	compact  bool    // small panels
-	yearless bool    // without years on the axis
+	scale
+	depthC  float64 // lowest canopy temperature on the scale of events
+	compact bool    // small panels
 }
 
+// scale is the upright scale of a panel, from 0 to top.
+type scale struct {
+	top   float64
+	ticks []float64
+	print func(float64) string
+	limit float64 // a threshold, drawn across; NaN for none
+}
+
+// frameOf gives the days that the panels of a season show, without an upright
+// scale.
 func frameOf(s *forecast.Season, all []series) frame {
 	f := frame{season: s, depthC: -10}
 	f.from, f.to = s.Winter.FrostSeason()
 	last := lastShown(s.Winter)
 	f.to = min(f.to, last)
-	top := s.GripG * 1.15
 	started := false
 	f.outlook = last + 1
 	for _, l := range all {
@@ -45,20 +52,8 @@ func frameOf(s *forecast.Season, all []series) frame {
 			if !d.Observed {
 				f.outlook = min(f.outlook, d.Date)
 			}
-			for _, g := range []float64{d.LeafG, d.LeafHiG} {
-				if finite(g) {
-					top = max(top, g)
-				}
-			}
-		}
-		for _, n := range l.notes {
-			if n.Date <= last {
-				top = max(top, n.Value)
-			}
 		}
 	}
-	f.topG = top * 1.02
-	f.ticks, f.decimals = ticks(f.topG, 5)
 	for _, e := range s.Events {
 		if finite(e.MinCanopyC) && e.MinCanopyC < f.depthC {
 			f.depthC = 5 * math.Floor(e.MinCanopyC/5)
@@ -67,61 +62,46 @@ func frameOf(s *forecast.Season, all []series) frame {
 	return f
 }
 
-// small gives the frame of small panels: fewer ticks and smaller letters.
+// small gives the frame of small panels: smaller letters.
 func (f frame) small() frame {
 	f.compact = true
-	f.ticks, f.decimals = ticks(f.topG, 4)
 	return f
 }
 
-// panel draws lines with bands, notes, events and axes; r is the area of the
-// leaf mass scale.
-func (f frame) panel(d draw.Canvas, all []series, r vg.Rectangle) {
+// panel draws what stands in it over the ground, the grid and the limit; r is
+// the area of the upright scale.
+func (f frame) panel(d draw.Canvas, r vg.Rectangle, under, over []plot.Plotter) {
 	p := plot.New()
 	p.HideAxes()
 	p.X.Padding, p.Y.Padding, p.BackgroundColor = 0, 0, nil
 	p.Add(backdrop{f})
-	for i, l := range all {
-		for _, run := range f.runs(l.days) {
-			p.Add(band(run, lines[i], len(all)))
-		}
-	}
-	p.Add(threshold(f.season.GripG))
-	for i, l := range all {
-		for _, run := range f.runs(l.days) {
-			p.Add(median(run, lines[i], dashes[i]))
-		}
-	}
-	p.Add(weighed{all, f})
-	f.scale(p)
+	p.Add(under...)
+	p.Add(threshold(f.limit))
+	p.Add(over...)
+	p.X.Min, p.X.Max = float64(f.from), float64(f.to)
+	p.Y.Min, p.Y.Max = 0, f.top
 	c := draw.Canvas{Canvas: d.Canvas, Rectangle: r}
 	p.Draw(c)
-	f.leafAxis(d, r)
-	gap, height := f.strip()
-	strip := vg.Rectangle{Min: vg.Point{X: r.Min.X, Y: r.Min.Y - gap - height}, Max: vg.Point{X: r.Max.X, Y: r.Min.Y - gap}}
-	f.events(d, strip)
-	f.monthAxis(d, strip)
+	f.uprightAxis(d, r)
 }
 
-func (f frame) scale(p *plot.Plot) {
-	p.X.Min, p.X.Max = float64(f.from), float64(f.to)
-	p.Y.Min, p.Y.Max = 0, f.topG
-}
-
-// x places a date between the sides of r, y a leaf mass between its bottom and
+// x places a date between the sides of r, y a value between its bottom and
 // top.
 func (f frame) x(r vg.Rectangle, d float64) vg.Length {
 	t := (d - float64(f.from)) / math.Max(1, float64(f.to-f.from))
 	return r.Min.X + vg.Length(t)*(r.Max.X-r.Min.X)
 }
 
-func (f frame) y(r vg.Rectangle, g float64) vg.Length {
-	return r.Min.Y + vg.Length(g/f.topG)*(r.Max.Y-r.Min.Y)
+func (f frame) y(r vg.Rectangle, value float64) vg.Length {
+	return r.Min.Y + vg.Length(value/f.top)*(r.Max.Y-r.Min.Y)
 }
 
+// reading takes one quantity of a day.
+type reading func(forecast.SeasonDay) float64
+
 // runs cuts days into stretches that are wholly observed or wholly outlook and
-// hold only numbers; an outlook starts at the last observed day.
-func (f frame) runs(days []forecast.SeasonDay) [][]forecast.SeasonDay {
+// whose readings are all numbers; an outlook starts at the last observed day.
+func (f frame) runs(days []forecast.SeasonDay, readings ...reading) [][]forecast.SeasonDay {
 	var out [][]forecast.SeasonDay
 	var run []forecast.SeasonDay
 	flush := func() {
@@ -131,7 +111,11 @@ func (f frame) runs(days []forecast.SeasonDay) [][]forecast.SeasonDay {
 		run = nil
 	}
 	for _, d := range days {
-		if !finite(d.LeafG) || !finite(d.LeafLoG) || !finite(d.LeafHiG) || d.Date > f.to {
+		known := d.Date <= f.to
+		for _, of := range readings {
+			known = known && finite(of(d))
+		}
+		if !known {
 			flush()
 			continue
 		}
@@ -146,25 +130,23 @@ func (f frame) runs(days []forecast.SeasonDay) [][]forecast.SeasonDay {
 	return out
 }
 
-func band(run []forecast.SeasonDay, t tone, together int) *plotter.Polygon {
+// between fills the area between two readings of a run.
+func between(run []forecast.SeasonDay, low, high reading, c color.Color) *plotter.Polygon {
 	outline := make(plotter.XYs, 0, 2*len(run))
 	for _, d := range run {
-		outline = append(outline, plotter.XY{X: float64(d.Date), Y: d.LeafHiG})
+		outline = append(outline, plotter.XY{X: float64(d.Date), Y: high(d)})
 	}
 	for i := len(run) - 1; i >= 0; i-- {
-		outline = append(outline, plotter.XY{X: float64(run[i].Date), Y: run[i].LeafLoG})
+		outline = append(outline, plotter.XY{X: float64(run[i].Date), Y: low(run[i])})
 	}
-	a := uint8(64)
-	if together > 1 {
-		a = 32
-	}
-	return &plotter.Polygon{XYs: []plotter.XYs{outline}, Color: t.alpha(a)}
+	return &plotter.Polygon{XYs: []plotter.XYs{outline}, Color: c}
 }
 
-func median(run []forecast.SeasonDay, t tone, dash []vg.Length) *plotter.Line {
+// curve draws a reading of a run, thinner in the outlook.
+func curve(run []forecast.SeasonDay, of reading, t tone, dash []vg.Length) *plotter.Line {
 	pts := make(plotter.XYs, len(run))
 	for i, d := range run {
-		pts[i] = plotter.XY{X: float64(d.Date), Y: d.LeafG}
+		pts[i] = plotter.XY{X: float64(d.Date), Y: of(d)}
 	}
 	w := vg.Length(2.4)
 	if !run[len(run)-1].Observed {
@@ -173,11 +155,14 @@ func median(run []forecast.SeasonDay, t tone, dash []vg.Length) *plotter.Line {
 	return &plotter.Line{XYs: pts, LineStyle: draw.LineStyle{Color: t.paper, Width: w, Dashes: dash}}
 }
 
-// threshold draws the grip mass.
+// threshold draws a limit across the panel.
 type threshold float64
 
 // Plot is part of plot.Plotter.
 func (t threshold) Plot(c draw.Canvas, p *plot.Plot) {
+	if !finite(float64(t)) {
+		return
+	}
 	_, y := p.Transforms(&c)
 	rule(c, ink, 1, []vg.Length{4, 3}, c.Min.X, y(float64(t)), c.Max.X, y(float64(t)))
 }
@@ -207,24 +192,26 @@ func (b backdrop) Plot(c draw.Canvas, p *plot.Plot) {
 
 func (f frame) shows(d weather.Date) bool { return d >= f.from && d <= f.to }
 
-// weighed draws the notes of leaf mass as they were weighed.
-type weighed struct {
-	all []series
-	f   frame
+// noted draws notes of one planting as hollow signs, at the place on the scale
+// that at gives a noted value.
+type noted struct {
+	f     frame
+	notes []forecast.NotePoint
+	at    func(value float64) float64
+	sign  int // of glyphs
+	tone  tone
 }
 
 // Plot is part of plot.Plotter.
-func (w weighed) Plot(c draw.Canvas, p *plot.Plot) {
+func (n noted) Plot(c draw.Canvas, p *plot.Plot) {
 	x, y := p.Transforms(&c)
 	r := vg.Length(3.4)
-	if w.f.compact {
+	if n.f.compact {
 		r = 2.6
 	}
-	for i, l := range w.all {
-		for _, n := range l.notes {
-			if w.f.shows(n.Date) {
-				glyph(c, i, lines[i], x(float64(n.Date)), y(n.Value), r, true)
-			}
+	for _, note := range n.notes {
+		if v := n.at(note.Value); n.f.shows(note.Date) && finite(v) {
+			glyph(c, n.sign, n.tone, x(float64(note.Date)), y(v), r, true)
 		}
 	}
 }

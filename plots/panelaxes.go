@@ -17,17 +17,14 @@ func (f frame) strip() (gap, height vg.Length) {
 	return 24, 40
 }
 
-// leafAxis prints the leaf mass scale left of r and the grip mass right of it.
-func (f frame) leafAxis(d draw.Canvas, r vg.Rectangle) {
+// uprightAxis prints the scale left of r.
+func (f frame) uprightAxis(d draw.Canvas, r vg.Rectangle) {
 	l := smallText
 	if f.compact {
 		l = tinyText
 	}
 	for _, g := range f.ticks {
-		write(d, l, vg.Point{X: r.Min.X - 6, Y: f.y(r, g) - 0.35*l.size}, right, soft, number(g, f.decimals))
-	}
-	if f.compact {
-		write(d, l, vg.Point{X: r.Max.X + 3, Y: f.y(r, f.season.GripG) - 0.35*l.size}, left, ink, number(f.season.GripG, 1)+" g")
+		write(d, l, vg.Point{X: r.Min.X - 6, Y: f.y(r, g) - 0.35*l.size}, right, soft, f.print(g))
 	}
 	rule(d, axis, 1, nil, r.Min.X, r.Min.Y, r.Max.X, r.Min.Y)
 }
@@ -88,7 +85,7 @@ func (f frame) monthAxis(d draw.Canvas, r vg.Rectangle) {
 		if l.room(name) <= x1-x0+2 {
 			write(d, l, vg.Point{X: (x0 + x1) / 2, Y: y - l.size + 1}, middle, soft, name)
 		}
-		if m.year != year && !f.yearless && r.Max.X-x0 > l.room("2000") {
+		if m.year != year && r.Max.X-x0 > l.room("2000") {
 			write(d, l, vg.Point{X: x0, Y: y - 2*l.size - 2}, left, soft, strconv.Itoa(m.year))
 		}
 		year = m.year

@@ -5,6 +5,8 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"wintertop/forecast"
 )
 
 // asOfWords names the two sides of the as-of day above r.
@@ -25,79 +27,91 @@ func (f frame) asOfWords(d draw.Canvas, r vg.Rectangle) {
 	}
 }
 
-// endLabels names each line right of r, at its end, with leaders where names
-// had to be moved apart; the grip mass is labelled among them.
-func (f frame) endLabels(d draw.Canvas, all []series, r vg.Rectangle) {
+// endLabel names one line of a panel at its end; i is its sign, −1 for a
+// limit.
+type endLabel struct {
+	name, small string
+	value       float64
+	i           int
+}
+
+// last gives the last reading that a panel shows, 0 without any.
+func (f frame) last(days []forecast.SeasonDay, of reading) float64 {
+	value := 0.0
+	for _, day := range days {
+		if day.Date <= f.to && finite(of(day)) {
+			value = of(day)
+		}
+	}
+	return value
+}
+
+// endLabels names lines and limits right of r, at their ends, with leaders
+// where names had to be moved apart.
+func (f frame) endLabels(d draw.Canvas, labels []endLabel, r vg.Rectangle) {
 	const step vg.Length = 14
 	x := r.Max.X + 36
 	wide := d.Max.X - x - margin
-	type label struct {
-		lines []string
-		small string
-		end   vg.Length
-		i     int
-	}
-	var labels []label
-	for i, l := range all {
-		end := f.y(r, 0)
-		for _, day := range l.days {
-			if day.Date <= f.to && finite(day.LeafG) {
-				end = f.y(r, day.LeafG)
-			}
-		}
-		labels = append(labels, label{strongText.wrapName(l.name, wide), lowWords(f.season, l), end, i})
-	}
-	labels = append(labels, label{[]string{}, "grip mass " + number(f.season.GripG, 1) + " g", f.y(r, f.season.GripG), -1})
-	centres, heights := make([]vg.Length, len(labels)), make([]vg.Length, len(labels))
+	centres, heights, names := make([]vg.Length, len(labels)), make([]vg.Length, len(labels)), make([][]string, len(labels))
 	for k, l := range labels {
-		centres[k], heights[k] = l.end, step*vg.Length(len(l.lines)+1)+5
+		if l.name != "" {
+			names[k] = strongText.wrapName(l.name, wide)
+		}
+		rows := len(names[k])
+		if l.small != "" {
+			rows++
+		}
+		centres[k], heights[k] = f.y(r, l.value), step*vg.Length(rows)+5
 	}
 	for k, at := range spread(centres, heights, r.Min.Y-20, r.Max.Y+20) {
 		l := labels[k]
-		t := ink
 		if l.i >= 0 {
-			t = lines[l.i]
-			glyph(d, l.i, t, x-9, at, 3.4, false)
-			rule(d, t, 0.8, nil, r.Max.X+2, l.end, x-14, at)
+			glyph(d, l.i, lines[l.i], x-9, at, 3.4, false)
+			rule(d, lines[l.i], 0.8, nil, r.Max.X+2, centres[k], x-14, at)
 		} else {
-			rule(d, t, 0.8, nil, r.Max.X+2, l.end, x-4, at)
+			rule(d, ink, 0.8, nil, r.Max.X+2, centres[k], x-4, at)
 		}
 		y := at + heights[k]/2 - step + 1
-		for _, line := range l.lines {
+		for _, line := range names[k] {
 			write(d, strongText, vg.Point{X: x, Y: y}, left, ink, line)
 			y -= step
 		}
-		write(d, smallText, vg.Point{X: x, Y: y}, left, soft, smallText.cut(l.small, wide))
+		if l.small != "" {
+			write(d, smallText, vg.Point{X: x, Y: y}, left, soft, smallText.cut(l.small, wide))
+		}
 	}
 }
 
+// outlookKey explains the two sides of the as-of day; nothing where all days
+// were observed.
+func (f frame) outlookKey() []key {
+	if f.outlook > f.to {
+		return nil
+	}
+	return []key{{func(c draw.Canvas, x, y vg.Length) {
+		box(c, wash, x, y-3, x+24, y+10)
+		rule(c, ink, 1, nil, x, y-3, x, y+10)
+		rule(c, soft, 1.5, nil, x, y+3.5, x+24, y+3.5)
+	}, 24, fmt.Sprintf("after %s: outlook from %s", fullDate(f.season.AsOf), pastWinters(f.season.Traces))}}
+}
+
 // keys explains the signs of a leaf mass chart.
-func (f frame) keys(all []series) []key {
-	var out []key
+func (f leafFrame) keys(all []series) []key {
 	t := lines[0]
 	if len(all) > 1 && len(all) <= maxTogether {
 		t = soft
 	}
-	out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
+	out := []key{{func(c draw.Canvas, x, y vg.Length) {
 		c.FillPolygon(t.alpha(64), []vg.Point{{X: x, Y: y - 2}, {X: x + 24, Y: y - 2}, {X: x + 24, Y: y + 9}, {X: x, Y: y + 9}})
 		rule(c, t, 2.4, nil, x, y+3.5, x+24, y+3.5)
-	}, 24, "median and 5–95 % band"})
-	if f.outlook <= f.to && len(all) > maxTogether {
-		out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
-			box(c, wash, x, y-3, x+24, y+10)
-			rule(c, ink, 1, nil, x, y-3, x, y+10)
-			rule(c, t, 1.5, nil, x, y+3.5, x+24, y+3.5)
-		}, 24, fmt.Sprintf("after %s: outlook from %s", fullDate(f.season.AsOf), pastWinters(f.season.Traces))})
+	}, 24, "median and 5–95 % band"}}
+	if len(all) > maxTogether {
+		out = append(out, f.outlookKey()...)
 	}
-	for _, l := range all {
-		if len(l.notes) > 0 {
-			out = append(out, key{func(c draw.Canvas, x, y vg.Length) { glyph(c, 0, t, x+5, y+3.5, 3.4, true) }, 10, "as weighed"})
-			break
-		}
+	if anyNotes(all, forecast.LeafMass) {
+		out = append(out, key{func(c draw.Canvas, x, y vg.Length) { glyph(c, 0, t, x+5, y+3.5, 3.4, true) }, 10, "as weighed"})
 	}
-	out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
-		rule(c, ink, 1, []vg.Length{4, 3}, x, y+3.5, x+24, y+3.5)
-	}, 24, "grip mass " + number(f.season.GripG, 1) + " g, which each plant needs for the belts"})
+	out = append(out, limitKey("grip mass "+number(f.limit, 1)+" g, which each plant needs for the belts"))
 	if len(f.season.Events) > 0 {
 		out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
 			box(c, frost, x, y+1, x+2, y+9)
@@ -105,4 +119,11 @@ func (f frame) keys(all []series) []key {
 		}, 10, "freezing event, as deep as its coldest canopy in °C"})
 	}
 	return out
+}
+
+// limitKey explains the line of a limit.
+func limitKey(words string) key {
+	return key{func(c draw.Canvas, x, y vg.Length) {
+		rule(c, ink, 1, []vg.Length{4, 3}, x, y+3.5, x+24, y+3.5)
+	}, 24, words}
 }

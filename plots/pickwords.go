@@ -2,7 +2,6 @@ package plots
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"wintertop/forecast"
@@ -95,59 +94,6 @@ func pickFinding(p *forecast.Picks, names []string) string {
 	return strings.Join(parts, "; ") + "."
 }
 
-// whatToDo says in one sentence what to lift first, what can wait, what not to
-// count on and what to weigh.
-func whatToDo(p *forecast.Picks, names []string) string {
-	if len(p.Rows) == 0 {
-		return "No planting stands this winter."
-	}
-	var parts []string
-	early := byVerdict(p, forecast.LiftEarly)
-	slices.SortStableFunc(early, func(a, b int) int { return int(p.Rows[a].HoldsUntil - p.Rows[b].HoldsUntil) })
-	if len(early) > 0 {
-		var lift []string
-		for _, i := range early {
-			words := names[i] + " by " + dayMonth(p.Rows[i].HoldsUntil)
-			if p.Rows[i].HoldsFrom > p.AsOf {
-				words = names[i] + " from " + dayMonth(p.Rows[i].HoldsFrom) + " to " + dayMonth(p.Rows[i].HoldsUntil)
-			}
-			lift = append(lift, words)
-		}
-		parts = append(parts, "lift "+several(lift, ", then ", 6))
-	}
-	for _, group := range []struct {
-		verdict forecast.Verdict
-		words   string
-	}{
-		{forecast.Hold, "leave standing through the window: "},
-		{forecast.TooWeak, "do not count on the belts for "},
-		{forecast.NotKnownYet, "weigh tops of "},
-	} {
-		var of []string
-		for _, i := range byVerdict(p, group.verdict) {
-			of = append(of, names[i])
-		}
-		if len(of) == 0 {
-			continue
-		}
-		words := group.words + several(of, ", ", 5)
-		if group.verdict == forecast.NotKnownYet {
-			words += " before trusting any odds"
-		}
-		parts = append(parts, words)
-	}
-	s := strings.Join(parts, "; ") + "."
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// several joins up to most names and counts the others.
-func several(names []string, between string, most int) string {
-	if len(names) <= most {
-		return strings.Join(names, between)
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], between), len(names)-most)
-}
-
 // firstToLift gives the row whose hold ends first.
 func firstToLift(p *forecast.Picks, rows []int) int {
 	first := rows[0]
@@ -176,10 +122,10 @@ func pickDesc(p *forecast.Picks, names []string) string {
 
 // oddsWords says what the odds are odds of, and what they leave out.
 func oddsWords(p *forecast.Picks) string {
-	s := fmt.Sprintf("Odds in whole percent, rounded down: that the belts lift at least %s %% of the stand and the ground is still shaded, in the same weather.",
+	s := fmt.Sprintf("Odds in whole percent, rounded down: that the belts lift at least %s %% of the stand, the ground is still shaded and no root has frozen, in the same weather.",
 		number(100*p.WantedShare, 0))
-	if len(p.LeftOut) > 0 {
-		s += " Not in the odds, because not known: " + strings.Join(p.LeftOut, ", ") + "."
+	if len(p.NotKnown) > 0 {
+		s += " Not known: " + strings.Join(p.NotKnown, ", ") + "."
 	}
 	return s
 }

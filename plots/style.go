@@ -32,7 +32,8 @@ var (
 	grid    = tone{"grid", rgb(0xdce2e5), rgb(0x30393f)}
 	wash    = tone{"wash", rgb(0xf4f6f3), rgb(0x1b2226)}
 	frost   = tone{"frost", rgb(0x2c6a99), rgb(0x8cc4ee)}
-	classes = [4]tone{ // of odds, from little to enough
+	pale    = tone{"pale", rgb(0x83abc9), rgb(0x3f6788)} // frost after the as-of day
+	classes = [4]tone{                                   // of odds, from little to enough
 		{"odds0", rgb(0xf3ecd9), rgb(0x20272a)},
 		{"odds1", rgb(0xdfe8dc), rgb(0x2a3f3d)},
 		{"odds2", rgb(0xa9cdc3), rgb(0x36605b)},
@@ -54,7 +55,7 @@ const maxTogether = 4
 var dashes = [maxTogether][]vg.Length{nil, {7, 3}, {1.5, 2.5}, {8, 2.5, 1.5, 2.5}}
 
 func palette() []tone {
-	all := []tone{paper, ink, soft, axis, grid, wash, frost, onClass[3]}
+	all := []tone{paper, ink, soft, axis, grid, wash, frost, pale, onClass[3]}
 	all = append(all, classes[:]...)
 	return append(all, lines[:]...)
 }
@@ -70,6 +71,17 @@ func darkRules() string {
 		fmt.Fprintf(&b, "svg [fill=\"%s\"]{fill:%s}svg [stroke=\"%s\"]{stroke:%s}\n", p, d, p, d)
 	}
 	return b.String()
+}
+
+// classRules gives the style sheet rules that ground a table's cells in the
+// classes of odds, on paper and on a dark screen.
+func classRules() string {
+	var light, dark strings.Builder
+	for i, c := range classes {
+		fmt.Fprintf(&light, ".k%d{background:%s;color:%s}", i, hexOf(c.paper), hexOf(onClass[i].paper))
+		fmt.Fprintf(&dark, ".k%d{background:%s;color:%s}", i, hexOf(c.dark), hexOf(onClass[i].dark))
+	}
+	return light.String() + "\n@media screen and (prefers-color-scheme:dark){" + dark.String() + "}\n"
 }
 
 // alpha gives the paper colour of t let through by a.

@@ -3,6 +3,8 @@ package plots
 import (
 	"image/color"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -44,6 +46,34 @@ func TestTextCanBeRead(t *testing.T) {
 		const least = 3 // WCAG 2.2, 1.4.11
 		if got := min(contrast(l.paper, paper.paper), contrast(l.dark, paper.dark)); got < least {
 			t.Errorf("%s: %.2f", l.name, got)
+		}
+	}
+}
+
+func TestPageColoursCanBeRead(t *testing.T) {
+	roots := regexp.MustCompile(`:root\{([^}]*)\}`).FindAllStringSubmatch(pageStyle, -1)
+	if len(roots) != 2 {
+		t.Fatalf("%d sets of colours, for paper and a dark screen", len(roots))
+	}
+	for _, root := range roots {
+		colour := map[string]color.NRGBA{}
+		for _, part := range strings.Split(root[1], ";") {
+			name, value, _ := strings.Cut(part, ":")
+			if hex := strings.TrimPrefix(value, "#"); len(hex) == 3 {
+				value = hex[:1] + hex[:1] + hex[1:2] + hex[1:2] + hex[2:] + hex[2:]
+			}
+			x, err := strconv.ParseUint(strings.TrimPrefix(value, "#"), 16, 32)
+			if err != nil {
+				t.Fatalf("%s: %v", part, err)
+			}
+			colour[name] = rgb(uint32(x))
+		}
+		for _, text := range []string{"--ink", "--soft"} {
+			for _, ground := range []string{"--paper", "--wash"} {
+				if got := contrast(colour[text], colour[ground]); got < 4.5 { // WCAG 2.2, 1.4.3
+					t.Errorf("%s on %s: %.2f", text, ground, got)
+				}
+			}
 		}
 	}
 }

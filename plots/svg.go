@@ -250,6 +250,7 @@ func write(c draw.Canvas, l lettering, p vg.Point, a align, t tone, text string)
 		s.text(l, p, a, t.paper, text)
 		return
 	}
+	text = visual(text)
 	f := l.face()
 	c.SetColor(t.paper)
 	p.X -= vg.Length(a) * f.Width(text)

@@ -56,6 +56,12 @@ func TestOrderInTheHeader(t *testing.T) {
 	if r := mustRead(t, "Date,tmin,tmax\n03/04/2012,1,9\n", Reading{DateOrder: "mdy"}); r.First() != NewDate(2012, 3, 4) {
 		t.Errorf("got %s", r.First())
 	}
+	if r := mustRead(t, "Date,tmin,tmax\n01/02/2012,1,9\n13/02/2012,1,9\n", Reading{}); r.First() != NewDate(2012, 2, 1) {
+		t.Errorf("got %s", r.First())
+	}
+	if r := mustRead(t, "Date,tmin,tmax\n01/12/2012,1,9\n01/13/2012,1,9\n", Reading{}); r.First() != NewDate(2012, 1, 12) {
+		t.Errorf("got %s", r.First())
+	}
 	if r := mustRead(t, "day,tmin,tmax\n2012-04-03,1,9\n", Reading{}); r.First() != NewDate(2012, 4, 3) {
 		t.Errorf("a column day with whole dates: got %s", r.First())
 	}

@@ -2,7 +2,6 @@ package weather
 
 import (
 	"math"
-	"strconv"
 	"testing"
 	"time"
 
@@ -52,10 +51,16 @@ func TestDayCourseWorkedCase(t *testing.T) {
 		}
 	}
 	// the night of the plain form, which the product mends
-	n := night{a.duskHour - 24, a.minHour, a.at(a.duskHour), -2, p.NightDecay, p.NightTurn}
+	c := Course{minC: []float64{-2, -2}, maxC: []float64{8, 8}, sky: newSky(0), params: p}
+	n := c.night(1)
+	n.duskHour, n.minHour, n.duskC = a.duskHour-24, a.minHour, a.at(a.duskHour)
+	n.midnightC = n.minC + (n.duskC-n.minC)*n.left(0)
 	for hour, want := range map[float64]float64{3: -0.304, 18 - 24: 4.444, 22 - 24: 1.560} {
 		if got := plainNightC(n, hour); math.Abs(got-want) > 0.001 {
 			t.Errorf("plain night, %v h: %.4f °C, want %v", hour, got, want)
+		}
+		if got := n.at(hour); math.Abs(got-want) > 0.001 {
+			t.Errorf("night that nothing holds, %v h: %.4f °C, want %v", hour, got, want)
 		}
 	}
 	if got := n.at(n.minHour); got != -2 {
@@ -69,8 +74,28 @@ func TestDayCourseWorkedCase(t *testing.T) {
 	}
 }
 
-// The course is continuous, stays within the day's extremes where they order
-// and passes through each of them.
+// A colder day follows: the evening before comes down to its own day's minimum
+// at midnight and no further. A warmer one: midnight is at the coming minimum.
+func TestDayCourseHoldsMidnight(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		minC, maxC [2]float64
+		midnightC  float64
+	}{
+		{"colder", [2]float64{3, -6}, [2]float64{8, 4}, 3},
+		{"warmer", [2]float64{-3, 5}, [2]float64{6, 9}, 5},
+		{"no temperature in common, colder", [2]float64{3, -6}, [2]float64{8, -1}, 1},
+		{"no temperature in common, warmer", [2]float64{-3, 7}, [2]float64{5, 9}, 6},
+	} {
+		course := NewCourse(NewDate(2012, time.December, 1), c.minC[:], c.maxC[:], 52, Standard())
+		near(t, c.name+": midnight", course.At(1, 0), c.midnightC, 1e-12)
+		near(t, c.name+": midnight of the day before", course.At(0, 24), c.midnightC, 1e-12)
+	}
+}
+
+// The course is continuous, passes through every extreme, and keeps each
+// calendar day within its extremes wherever that day shares a temperature with
+// both its neighbours.
 func TestDayCourseHoldsItsExtremes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lat := rapid.Float64Range(-75, 75).Draw(t, "latitude")
@@ -80,12 +105,7 @@ func TestDayCourseHoldsItsExtremes(t *testing.T) {
 			maxC[i] = minC[i] + rapid.Float64Range(0, 20).Draw(t, "range")
 		}
 		c := NewCourse(NewDate(2012, time.November, 1), minC, maxC, lat, Standard())
-		low, high := minC[0], maxC[0]
-		for i := range minC {
-			low, high = math.Min(low, minC[i]), math.Max(high, maxC[i])
-		}
-		const step = 1.0 / 64
-		last := c.At(0, 0)
+		share := func(i, j int) bool { return maxC[i] >= minC[j] && maxC[j] >= minC[i] }
 		for i := range minC {
 			a := c.arc(i)
 			if got := c.At(i, a.minHour); math.Abs(got-minC[i]) > 1e-9 {
@@ -94,13 +114,21 @@ func TestDayCourseHoldsItsExtremes(t *testing.T) {
 			if got := c.At(i, a.minHour+a.spanH/2); math.Abs(got-maxC[i]) > 1e-9 {
 				t.Fatalf("day %d: %v °C at the hour of the maximum %v", i, got, maxC[i])
 			}
-			for hour := 0.0; hour <= 24; hour += step {
-				now := c.At(i, hour)
-				// steepest at the start of the shortest night, 1 h less the lag
-				if math.Abs(now-last) > step*60*2.5/0.8 || now < low-1e-9 || now > high+1e-9 {
-					t.Fatalf("day %d %v h: %v °C after %v, extremes %v to %v", i, hour, now, last, low, high)
+			for _, knot := range []float64{a.minHour, a.duskHour} {
+				if before, after := c.At(i, knot-1e-9), c.At(i, knot+1e-9); math.Abs(after-before) > 1e-6 {
+					t.Fatalf("day %d jumps from %v to %v °C at %v h", i, before, after, knot)
 				}
-				last = now
+			}
+			if i > 0 && math.Abs(c.At(i-1, 24)-c.At(i, 0)) > 1e-9 {
+				t.Fatalf("jumps from %v to %v °C at the midnight before day %d", c.At(i-1, 24), c.At(i, 0), i)
+			}
+			if i > 0 && !share(i-1, i) || i+1 < len(minC) && !share(i, i+1) {
+				continue
+			}
+			for hour := 0.0; hour <= 24; hour += 1.0 / 16 {
+				if got := c.At(i, hour); got < minC[i]-1e-9 || got > maxC[i]+1e-9 {
+					t.Fatalf("day %d %v h: %v °C, extremes %v and %v", i, hour, got, minC[i], maxC[i])
+				}
 			}
 		}
 	})
@@ -132,83 +160,4 @@ func TestDayCourseCrossings(t *testing.T) {
 			t.Fatalf("comes up to %v at %v h, where the course has %v", up, hour, at(hour))
 		}
 	})
-}
-
-// Hourly air temperature of Dublin Airport 2017, January–March and
-// October–December (Met Éireann, CC BY 4.0). The plain form is printed with a
-// mean absolute error of 1.26 to 1.29 °C, a half-cosine with 1.53 to 1.64.
-func TestDayCourseAgainstDublinHours(t *testing.T) {
-	const eastDeg = -6.24
-	_, all := rows(t, openFile(t, "dublin-hourly-2017.csv"))
-	first := NewDate(2017, time.January, 1)
-	var minC, maxC []float64
-	type reading struct {
-		day        int
-		hour, airC float64
-	}
-	var readings []reading
-	for _, row := range all {
-		at, err := time.Parse("2006-01-02T15:04:05", row[0])
-		if err != nil {
-			t.Fatal(err)
-		}
-		airC, err := strconv.ParseFloat(row[1], 64)
-		if err != nil {
-			continue
-		}
-		day := int(at.Unix()/86400) - int(first)
-		for len(minC) <= day {
-			minC, maxC = append(minC, math.NaN()), append(maxC, math.NaN())
-		}
-		minC[day], maxC[day] = fmin(minC[day], airC), -fmin(-maxC[day], -airC)
-		readings = append(readings, reading{day, float64(at.Hour()), airC})
-	}
-	c := NewCourse(first, minC, maxC, 53.43, Standard())
-	forms := []struct {
-		name string
-		at   func(day int, hour float64) float64
-		sum  float64
-	}{
-		{"mended", c.At, 0},
-		{"plain", func(day int, hour float64) float64 { return plainC(c, day, hour) }, 0},
-		{"half-cosine", func(day int, hour float64) float64 { return halfCosineC(c, day, hour) }, 0},
-	}
-	n := 0
-	for _, r := range readings {
-		date := first + Date(r.day)
-		if _, month, _ := date.YMD(); month > time.March && month < time.October {
-			continue
-		}
-		// equation of time, minutes, FAO-56 eqs 32 and 33
-		b := 2 * math.Pi * float64(date.DayOfYear()-81) / 364
-		equationH := 0.1645*math.Sin(2*b) - 0.1255*math.Cos(b) - 0.025*math.Sin(b)
-		hour := r.hour + eastDeg/15 + equationH
-		day := r.day
-		if hour < 0 {
-			day, hour = day-1, hour+24
-		}
-		if day < 0 {
-			continue
-		}
-		n++
-		for i := range forms {
-			forms[i].sum += math.Abs(forms[i].at(day, hour) - r.airC)
-		}
-	}
-	mended, plain, cosine := forms[0].sum/float64(n), forms[1].sum/float64(n), forms[2].sum/float64(n)
-	t.Logf("mean absolute error over %d hours, °C: mended %.3f, plain %.3f, half-cosine %.3f", n, mended, plain, cosine)
-	if mended > 1.295 {
-		t.Errorf("the course is off by %.3f °C, want at most the 1.29 of the plain form", mended)
-	}
-	if mended >= cosine {
-		t.Errorf("the course is off by %.3f °C, no better than a half-cosine, %.3f", mended, cosine)
-	}
-}
-
-// fmin is the lesser of two numbers, or the one that is one.
-func fmin(a, b float64) float64 {
-	if math.IsNaN(a) {
-		return b
-	}
-	return math.Min(a, b)
 }

@@ -28,13 +28,16 @@ func (r *reader) days() Record {
 	for i := range record.Days {
 		record.Days[i] = Day{Date: first + Date(i), MinC: nan, MaxC: nan, RainMM: nan, SnowCM: nan, State: Missing}
 	}
-	paired := 0
+	paired, crossed := 0, 0
 	for _, e := range dated {
 		day := r.day(e)
 		record.HasRain = record.HasRain || !math.IsNaN(day.RainMM)
 		record.HasSnow = record.HasSnow || !math.IsNaN(day.SnowCM)
 		if day.State == Observed {
 			paired++
+		}
+		if e.crossed() {
+			crossed++
 		}
 		record.Days[e.date-first] = day
 	}
@@ -43,7 +46,12 @@ func (r *reader) days() Record {
 		lines[e.date] = e.line
 	}
 	r.seen = append(r.seen, doubts(record, r.columns, func(d Date) int { return lines[d] })...)
-	if paired == 0 && r.seen.Err() == nil {
+	switch {
+	case paired > 0 || r.seen.Err() != nil:
+	case crossed > 0:
+		r.note(r.s.HeaderLine(), "", "", "", table.Fault, "refused", "the two columns seem to be swapped: exchange their names in the header",
+			"the minimum is above the maximum on every day that has both")
+	default:
 		r.note(r.s.HeaderLine(), "", "", "", table.Fault, "refused", "", "no day has both a minimum and a maximum")
 	}
 	return record
@@ -119,12 +127,15 @@ func (r *reader) withoutBlankEnd(dated []entry) []entry {
 	return dated[:n]
 }
 
+// crossed says whether the minimum is above the maximum.
+func (e entry) crossed() bool { return e.cells[minimum].value > e.cells[maximum].value }
+
 // day makes a Day of an entry: both extremes are missing where the minimum is
 // above the maximum, and where the file itself says that they were filled.
 func (r *reader) day(e entry) Day {
 	day := Day{Date: e.date, MinC: e.cells[minimum].value, MaxC: e.cells[maximum].value,
 		RainMM: e.cells[rain].value, SnowCM: e.cells[snowDepth].value}
-	if day.MinC > day.MaxC {
+	if e.crossed() {
 		low, high := e.cells[minimum].number.Text, e.cells[maximum].number.Text
 		r.note(e.cells[maximum].line, e.isoDate(), r.columns[minimum]+", "+r.columns[maximum], low+", "+high, table.Warning, "missing", "",
 			"the minimum %s is above the maximum %s: both are taken as missing", low, high)

@@ -129,15 +129,19 @@ func TestEventHours(t *testing.T) {
 		t.Errorf("hour written %s", got)
 	}
 	// nothing is known of the evening before the first day
-	cold := daysOf(first, [2]float64{-1, 6}, [2]float64{-9, 6})
-	if e := Events(Record{Days: cold}, still())[0]; e.Start.Date != first || e.Start.Hour < 17 || e.Start.Hour > 23 {
+	cold := daysOf(first, [2]float64{-3, 6}, [2]float64{-9, 6})
+	if e := Events(Record{Days: cold}, still())[1]; e.Start.Date != first || e.Start.Hour < 17 || e.Start.Hour > 23 {
 		t.Errorf("starts at %s, want the evening before a night of -9 °C", e.Start)
+	}
+	// that evening belongs to a day whose minimum lies above the freezing point
+	if e := Events(Record{Days: daysOf(first, [2]float64{-1, 6}, [2]float64{-9, 6})}, still())[0]; e.Start != (Hour{first + 1, 0}) {
+		t.Errorf("starts at %s, want the first hour after a day that did not freeze", e.Start)
 	}
 	if e := Events(Record{Days: cold[1:]}, still())[0]; e.Start != (Hour{first + 1, 0}) {
 		t.Errorf("starts at %s, want the first hour of the record", e.Start)
 	}
 	// the night before the closing day already rises above the thaw point
-	e = Events(Record{Days: daysOf(first, [2]float64{-8, -6}, [2]float64{4, 9})}, still())[0]
+	e = Events(Record{Days: daysOf(first, [2]float64{-8, -6}, [2]float64{12, 15})}, still())[0]
 	if e.End.Date != first+1 || e.End.Hour != 0 {
 		t.Errorf("ends at %s, want the first hour of the closing day", e.End)
 	}

@@ -1,6 +1,7 @@
 package weather
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -44,6 +45,54 @@ func TestEventsByTheEndOfJanuary(t *testing.T) {
 				near(t, "events by 31 January", float64(n)/float64(c.to-c.from+1), f.want, f.tolerance)
 			}
 		})
+	}
+}
+
+// The same figures from the product, over the complete winters of a record cut
+// to those years; 1999/00, of which it has the second half, takes no part.
+func TestEventsByMidwinter(t *testing.T) {
+	deBilt := record(t, openFile(t, "debilt-daily-2000-2022.csv"), "tmin_c", "tmax_c").Upto(NewDate(2016, time.June, 30))
+	filled, _ := deBilt.Filled()
+	site := Site{LatitudeDeg: 52.10, Params: Standard()}
+	mean, winters := EventsByMidwinter(filled, site)
+	near(t, "De Bilt, default drop", mean, 17.63, 0.005+1e-9)
+	if winters != 16 {
+		t.Errorf("%d winters, want 2000/01 to 2015/16", winters)
+	}
+	if mean, winters := EventsByMidwinter(Record{Days: filled.Slice(filled.First(), filled.First()+100)}, site); !math.IsNaN(mean) || winters != 0 {
+		t.Errorf("mean %v of %d winters in a hundred days", mean, winters)
+	}
+	if mean, winters := EventsByMidwinter(Record{}, site); !math.IsNaN(mean) || winters != 0 {
+		t.Errorf("mean %v of %d winters of an empty record", mean, winters)
+	}
+}
+
+// In the south the winter is the calendar year and the count ends with July.
+func TestEventsByMidwinterInTheSouth(t *testing.T) {
+	r := Record{}
+	for d := NewDate(2013, time.January, 1); d <= NewDate(2014, time.December, 31); d++ {
+		r.Days = append(r.Days, Day{Date: d, MinC: 4, MaxC: 9})
+	}
+	freeze := func(year int, month time.Month, day int) {
+		r.Days[NewDate(year, month, day)-r.First()].MinC = -3
+	}
+	freeze(2013, time.January, 1)
+	freeze(2013, time.July, 31)
+	freeze(2013, time.August, 1)
+	freeze(2014, time.June, 5)
+	r.Days[len(r.Days)-1].MinC, r.Days[len(r.Days)-1].MaxC = -5, -1 // open at the end
+	site := still()
+	site.LatitudeDeg = -40
+	mean, winters := EventsByMidwinter(r, site)
+	near(t, "events by 31 July", mean, 1.5, 0)
+	if winters != 2 {
+		t.Errorf("%d winters", winters)
+	}
+	site.LatitudeDeg = 40
+	mean, winters = EventsByMidwinter(r, site)
+	near(t, "events from 1 July to 31 January", mean, 2, 0)
+	if winters != 1 {
+		t.Errorf("%d winters in the north", winters)
 	}
 }
 

@@ -60,18 +60,27 @@ func (r *reader) readElements() error {
 			e.text = row.Date
 			r.entries = append(r.entries, e)
 		}
-		next := r.cell(line, row.Date, q, row.Value, row.Quality)
+		date := isoOfCompact(row.Date)
+		next := r.cell(line, date, q, row.Value, row.Quality)
 		before := &r.entries[at].cells[q]
 		switch {
 		case before.line == 0:
 			*before = next
 		case before.number.Text == next.number.Text:
-			r.note(line, row.Date, row.Element, next.number.Text, table.Note, "ignored", "",
+			r.note(line, date, row.Element, next.number.Text, table.Note, "ignored", "",
 				"the same day's %s stands on line %d already", row.Element, before.line)
 		default:
-			r.note(line, row.Date, row.Element, next.number.Text, table.Fault, "refused", "remove one of the two rows",
+			r.note(line, date, row.Element, next.number.Text, table.Fault, "refused", "remove one of the two rows",
 				"%s on %s is %s here and %s on line %d", row.Element, row.Date, table.Quote(next.number.Text), table.Quote(before.number.Text), before.line)
 		}
 		return nil
 	})
+}
+
+// isoOfCompact gives the ISO form of YYYYMMDD, "" for anything else.
+func isoOfCompact(text string) string {
+	if !compact.MatchString(text) {
+		return ""
+	}
+	return text[:4] + "-" + text[4:6] + "-" + text[6:]
 }

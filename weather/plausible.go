@@ -71,13 +71,13 @@ func (r *reader) assignValues() {
 			}
 			trace := x == -1 && q == rain && r.units[q] == "0.1 mm" // KNMI: below 0.05 mm
 			if trace || sentinel(q, r.units[q], x) {
+				if trace {
+					c.value = 0
+				}
 				k := kind{q, x}
 				if count[k]++; count[k] == 1 {
 					first[k] = *e
 					order = append(order, k)
-				}
-				if trace {
-					c.value = 0
 				}
 				continue
 			}
@@ -132,71 +132,95 @@ func (r *reader) refuseImpossible() {
 	}
 }
 
-// unitCannotBe decides on the file as a whole whether its temperatures can be
-// in the unit in which they are read, and adds the fault where they cannot.
-func (r *reader) unitCannotBe() bool {
-	var raw, maxima []float64
-	var worst *cell
-	var worstOf quantity
-	var worstDate string
-	beyond, fractions := 0, 0
-	var months [13]bool
-	for i := range r.entries {
-		e := &r.entries[i]
+// temperatures is what the whole file says about its unit.
+type temperatures struct {
+	raw       []float64 // as written, both extremes
+	maxima    []float64 // °C, of days with a date
+	months    [13]bool  // that have a maximum
+	fractions int       // of raw with decimals
+	beyond    int       // of raw outside what weather can do
+	worst     cell      // the furthest of those
+	worstOf   quantity
+	worstDate string
+}
+
+func (r *reader) temperatures() (all temperatures) {
+	for _, e := range r.entries {
 		for q := minimum; q <= maximum; q++ {
-			c := &e.cells[q]
+			c := e.cells[q]
 			if math.IsNaN(c.value) {
 				continue
 			}
-			raw = append(raw, c.number.Value)
+			all.raw = append(all.raw, c.number.Value)
 			if c.number.Value != math.Trunc(c.number.Value) {
-				fractions++
+				all.fractions++
 			}
 			if c.value < coldestEverC || c.value > hottestEverC {
-				beyond++
-				if worst == nil || math.Abs(c.value) > math.Abs(worst.value) {
-					worst, worstOf, worstDate = c, q, e.isoDate()
+				if all.beyond++; all.beyond == 1 || math.Abs(c.value) > math.Abs(all.worst.value) {
+					all.worst, all.worstOf, all.worstDate = c, q, e.isoDate()
 				}
 			}
 		}
 		if x := e.cells[maximum].value; !math.IsNaN(x) && e.dated {
-			maxima = append(maxima, x)
+			all.maxima = append(all.maxima, x)
 			_, month, _ := e.date.YMD()
-			months[month] = true
+			all.months[month] = true
 		}
 	}
-	few := beyond < 3 || 20*beyond <= len(raw) // single slips of the pen, not a unit
-	if beyond > 0 && (!few || 2*beyond > len(maxima) && len(raw) < 20) {
-		unit := r.units[worstOf]
-		hint := "look up the file's unit and put it into the header, such as " + fieldOf[worstOf] + " (°C)"
-		if likely := likelyUnit(raw, unit); likely != "" {
-			hint = "the values look like " + unitInWords(likely) + ": " + r.sayUnit(worstOf, likely)
-		}
-		r.note(worst.line, worstDate, r.columns[worstOf], worst.number.Text, table.Fault, "refused", hint,
-			"%s %s cannot be in %s: %d of %d temperatures in the file are outside %g to %g °C", r.columns[worstOf], worst.number.Text, unit,
-			beyond, len(raw), coldestEverC, hottestEverC)
-		return true
-	}
-	refuse := func(hint, format string, args ...any) bool {
+	return all
+}
+
+// unitCannotBe decides on the file as a whole whether its temperatures can be
+// in the unit in which they are read, and adds the fault where they cannot.
+func (r *reader) unitCannotBe() bool {
+	all := r.temperatures()
+	fault := func(hint, format string, args ...any) bool {
 		r.note(r.s.HeaderLine(), "", r.columns[maximum], "", table.Fault, "refused", hint, format, args...)
 		return true
 	}
-	if r.units[maximum] == "0.1 °C" && 10*fractions > len(raw) {
-		return refuse("the values look like whole degrees: add --units metric or --units us",
-			"%d of %d temperatures have decimals, so they cannot be tenths of °C", fractions, len(raw))
-	}
-	wholeYear := len(maxima) >= 300
-	for m := time.January; m <= time.December; m++ {
-		wholeYear = wholeYear && months[m]
-	}
-	if wholeYear {
-		slices.Sort(maxima)
-		if warm := maxima[len(maxima)*99/100]; warm < coolestSummerC {
-			return refuse("check the unit, in the header or by --units metric, us or tenths",
+	switch {
+	case all.unitNotSlips():
+		unit, column := r.units[all.worstOf], r.columns[all.worstOf]
+		hint := "look up the file's unit and put it into the header, such as " + fieldOf[all.worstOf] + " (°C)"
+		if likely := likelyUnit(all.raw, unit); likely != "" {
+			hint = "the values look like " + unitInWords(likely) + ": " + r.sayUnit(all.worstOf, likely)
+		}
+		r.note(all.worst.line, all.worstDate, column, all.worst.number.Text, table.Fault, "refused", hint,
+			"%s %s cannot be in %s: %d of %d temperatures in the file are outside %g to %g °C", column, all.worst.number.Text, unit,
+			all.beyond, len(all.raw), coldestEverC, hottestEverC)
+		return true
+	case r.units[maximum] == "0.1 °C" && 10*all.fractions > len(all.raw):
+		return fault("the values look like whole degrees: add --units metric or --units us",
+			"%d of %d temperatures have decimals, so they cannot be tenths of °C", all.fractions, len(all.raw))
+	case all.wholeYear():
+		slices.Sort(all.maxima)
+		if warm := all.maxima[len(all.maxima)*99/100]; warm < coolestSummerC {
+			return fault("check the unit, in the header or by --units metric, us or tenths",
 				"read in %s, only one day in a hundred is warmer than %.1f °C", r.units[maximum], warm)
 		}
 	}
 	return false
+}
+
+// unitNotSlips says whether so many temperatures cannot be that the unit is
+// wrong: more than one in twenty; of a few days more than every other day.
+func (all temperatures) unitNotSlips() bool {
+	const fewDays, slips = 10, 3
+	if len(all.maxima) < fewDays && 2*all.beyond > len(all.maxima) && all.beyond > 0 {
+		return true
+	}
+	return all.beyond >= slips && 20*all.beyond > len(all.raw)
+}
+
+// wholeYear says whether every month is there, and most of a year's days.
+func (all temperatures) wholeYear() bool {
+	const mostDays = 300
+	for m := time.January; m <= time.December; m++ {
+		if !all.months[m] {
+			return false
+		}
+	}
+	return len(all.maxima) >= mostDays
 }
 
 // likelyUnit guesses the unit in which temperatures that cannot be in the unit
@@ -208,7 +232,7 @@ func likelyUnit(raw []float64, read string) string {
 	for _, unit := range []string{"K", "°F", "0.1 °C", "°C"} {
 		lowC, _ := Convert(low, unit, "°C")
 		highC, _ := Convert(high, unit, "°C")
-		if unit != read && lowC >= coldestEverC && highC <= hottestEverC && (unit != "K" || low > 180) {
+		if unit != read && lowC >= coldestEverC && highC <= hottestEverC {
 			return unit
 		}
 	}

@@ -137,7 +137,7 @@ func (r *reader) record() (Record, error) {
 		return Record{}, err
 	}
 	if len(r.entries) == 0 {
-		r.note(header, "", "", "", table.Fault, "refused", "", "holds no day")
+		r.note(header, "", "", "", table.Fault, "refused", "", "has no rows below the header")
 		return Record{}, nil
 	}
 	if len(r.places) > 1 {
@@ -146,8 +146,24 @@ func (r *reader) record() (Record, error) {
 	if sh.date != "" {
 		r.assignDates()
 	}
+	r.dateFindings()
 	r.assignValues()
 	return r.days(), nil
+}
+
+// dateFindings gives the findings so far the date that stands on their line.
+func (r *reader) dateFindings() {
+	dates := map[int]string{}
+	for _, e := range r.entries {
+		if e.dated {
+			dates[e.line] = e.date.String()
+		}
+	}
+	for i, f := range r.seen {
+		if f.Date == "" {
+			r.seen[i].Date = dates[f.Line]
+		}
+	}
 }
 
 func (r *reader) readRows() error {
@@ -162,7 +178,7 @@ func (r *reader) readRows() error {
 		flags := [quantities]string{row.MinAttributes, row.MaxAttributes, row.RainAttributes, row.SnowDepthAttributes}
 		for q := range quantities {
 			if r.columns[q] != "" {
-				e.cells[q] = r.cell(line, row.Date, q, numbers[q], qualityOf(flags[q]))
+				e.cells[q] = r.cell(line, "", q, numbers[q], qualityOf(flags[q]))
 			}
 		}
 		switch r.shape.date {

@@ -1,7 +1,6 @@
 package weather
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -137,12 +136,13 @@ func TestFaults(t *testing.T) {
 		{"no date column", "when,tmin,tmax\n2012-07-01,1,9\n", Reading{}, `1: no column for date (or year, month and day, or year and day_of_year)`, ""},
 		{"another file", "line,kind,pedigree\nL1,check,\n", Reading{}, `1: no column of a station history; found "line", "kind", "pedigree"`, "date, tmin, tmax"},
 		{"empty", "", Reading{}, "0: is empty", "date, tmin, tmax"},
-		{"header only", "# mine\ndate,tmin,tmax\n\n,,\n", Reading{}, "2: holds no day", ""},
+		{"header only", "# mine\ndate,tmin,tmax\n\n,,\n", Reading{}, "2: has no rows below the header", ""},
 		{"no values", "date,tmin,tmax\n2012-07-01,,\n2012-07-02,NA,\n", Reading{}, "1: no day has any value", ""},
 		{"no pair", "date,tmin,tmax\n2012-07-01,1,\n2012-07-02,,7\n", Reading{}, "1: no day has both a minimum and a maximum", ""},
+		{"columns swapped", "date,tmin,tmax\n2012-07-01,21,12\n2012-07-02,20,11\n", Reading{}, "1: the minimum is above the maximum on every day", "swapped"},
 		{"example left in", one("EXAMPLE 2012-07-04,12,21,0"), Reading{}, `5: still the example row that start wrote: "EXAMPLE 2012-07-04"`, "delete the row"},
 		{"unit of something else", "date,tmin_mm,tmax\n2012-07-01,1,9\n", Reading{}, `1: column "tmin_mm" cannot be in mm`, ""},
-		{"two places", "station,date,tmin,tmax\nA,2012-07-01,1,9\nB,2012-07-01,1,9\n", Reading{}, `3: a row of "B" in a file of "A"`, "each place"},
+		{"two places", "station,date,tmin,tmax\nA,2012-07-01,1,9\nB,2012-07-01,2,9\n", Reading{}, `3: a row of "B" in a file of "A"`, "each place"},
 		{"year column of two digits", "year,month,day,tmin,tmax\n12,7,1,1,9\n", Reading{}, `2: the year "12" does not have four digits`, ""},
 		{"day 366 of a common year", "year,doy,tmin,tmax\n2011,366,1,9\n", Reading{}, "2: there is no day 366 in 2011", ""},
 		{"words in a date column", "year,month,day,tmin,tmax\n2012,7,x,1,9\n", Reading{}, `2: "x" in the date "2012-7-x" is not a whole number`, ""},
@@ -163,6 +163,9 @@ func TestFaults(t *testing.T) {
 				t.Fatalf("got %v", err)
 			}
 			f := input.Faults[0]
+			if f.Line == 5 && f.Column != "" && f.Column != "date" && f.Date == "" {
+				t.Errorf("no date in %+v", f)
+			}
 			if got := fmt.Sprintf("%d: %s", f.Line, f.What); !strings.HasPrefix(got, c.want) {
 				t.Errorf("got  %s\nwant %s", got, c.want)
 			}
@@ -230,9 +233,38 @@ func TestGHCNDaily(t *testing.T) {
 	if want := `s.csv:9: TMIN on 20120101 is "-30" here and "-22" on line 2`; err == nil || !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("got %v", err)
 	}
+	if r := mustRead(t, "DATE,TMAX,TMAX_ATTRIBUTES,TMIN,SNWD\n2012-01-01,50,,40,2\n", Reading{Units: "us"}); r.Days[0].SnowCM != 5.08 {
+		t.Errorf("told to be in: %+v", r.Days[0])
+	}
+	if r := mustRead(t, "DATE,TMAX,TMAX_ATTRIBUTES,TMIN,SNWD\n2012-01-01,5,,4,20\n", Reading{Units: "metric"}); r.Days[0].SnowCM != 2 || r.Days[0].MaxC != 5 {
+		t.Errorf("told to be metric: %+v", r.Days[0])
+	}
 	r := mustRead(t, strings.Replace(strings.ReplaceAll(wide, "900", "90"), ",35,", ",95.5,", 1), Reading{Units: "us"})
 	if x := r.Days[0].MaxC; math.Abs(x-(95.5-32)/1.8) > 1e-6 {
 		t.Errorf("told to be °F: %v", x)
+	}
+}
+
+func TestSentinelsGoByTheUnit(t *testing.T) {
+	for _, c := range []struct {
+		q    quantity
+		unit string
+		x    float64
+		want bool
+	}{
+		{minimum, "°C", -9999, true}, {maximum, "°F", 9999, true}, {minimum, "0.1 °C", 9999, true}, {minimum, "°C", -999, true}, {minimum, "°C", 999.9, true},
+		{minimum, "°C", -99.9, true}, {minimum, "°C", -99, true}, {minimum, "0.1 °C", -99, false}, {maximum, "°C", 99.9, true}, {maximum, "°F", 99.9, false},
+		{rain, "mm", 99.9, false}, {rain, "0.1 mm", 999, false}, {rain, "mm", 999, true}, {rain, "in", 99.99, true}, {rain, "mm", 99.99, false},
+		{snowDepth, "mm", 999, false}, {snowDepth, "cm", 999, true}, {snowDepth, "mm", 9999, true}, {minimum, "°C", 0, false},
+	} {
+		if sentinel(c.q, c.unit, c.x) != c.want {
+			t.Errorf("%s %v %s: %v", fieldOf[c.q], c.x, c.unit, !c.want)
+		}
+	}
+	r, seen, err := Read(strings.NewReader("date,tmin (0.1 °C),tmax (0.1 °C),rain (0.1 mm)\n2012-01-01,-99,20,-1\n2012-01-02,-98,21,-1\n"), "s.csv", Reading{})
+	if err != nil || r.Days[0].MinC != -9.9 || r.Days[0].RainMM != 0 || r.Days[1].RainMM != 0 || len(seen) != 1 ||
+		seen[0].What != `"-1" in rain (0.1 mm) stands for less than can be measured and is taken as 0 (2 cells)` {
+		t.Errorf("got %+v, %v, %v", r.Days, seen, err)
 	}
 }
 
@@ -246,42 +278,4 @@ func TestSnowIsInItsUnit(t *testing.T) {
 	if r := mustRead(t, "date,tmin,tmax,snow_depth\n2012-01-01,20,30,12\n", Reading{Units: "us"}); r.Days[0].SnowCM != 30.48 {
 		t.Errorf("us: %+v", r.Days[0])
 	}
-}
-
-func FuzzRead(f *testing.F) {
-	for _, seed := range []string{
-		july(5, map[int]string{4: "2012-07-03,15,21,0"}), "year,doy,tmin,tmax\n2012,1,-5,3\n2012,3,-5,3\n",
-		"XX000000001,20120101,TMAX,35,,,S,\nXX000000001,20120101,TMIN,-22,,G,S,\n", "date;TX;TN;RR\n01.02.2012;3,5;-1,5;T\n13.02.2012;-99,9;9999;1\n",
-		"Date,Max (°F),Min (°F)\n01-Jan-1962,41,30\n\"Mar 4, 1962\",1e3,x\n", "year,month,day,max,min\n2012,Feb,30,1,0\n", "time,tmin_k,tmax_k\n2012-01-01T00:00,270,280\n2199-12-31,270,280\n",
-	} {
-		f.Add([]byte(seed), "", "")
-	}
-	f.Add([]byte("date,tmin,tmax,snow_depth\n3/4/2012,30,40,2\n"), "us", "mdy")
-	f.Fuzz(func(t *testing.T, data []byte, units, order string) {
-		r, seen, err := Read(bytes.NewReader(data), "f.csv", Reading{units, order})
-		if (err == nil) != (len(r.Days) > 0) {
-			t.Fatalf("%d days and %v", len(r.Days), err)
-		}
-		for i, day := range r.Days {
-			if day.Date != r.First()+Date(i) || (day.State == Observed) != (day.MinC <= day.MaxC) || day.State == Filled {
-				t.Fatalf("day %d of the record is %+v", i, day)
-			}
-		}
-		if err != nil {
-			return
-		}
-		if seen.Err() != nil {
-			t.Fatal("a fault and no error")
-		}
-		filled, _ := r.Filled()
-		back, _, err := Read(strings.NewReader(rendering(t, CleanTable(filled))), "clean.csv", Reading{})
-		if err != nil && !strings.Contains(err.Error(), "no day has") {
-			t.Fatal(err)
-		}
-		if err == nil && back.First() != r.First() {
-			t.Fatalf("starts on %s, read back on %s", r.First(), back.First())
-		}
-		FindingsTable(seen)
-		r.CountWinters(false)
-	})
 }

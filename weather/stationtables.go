@@ -47,19 +47,25 @@ func FindingsTable(findings table.Findings) *table.Table {
 	return t
 }
 
-// WintersTable gives winters.csv: one row a winter, with the number of its
-// freeze–thaw events among events, an open one included.
+// WintersTable gives winters.csv: one row a winter, with what its freeze–thaw
+// events add up to and its rank among the complete winters of counts.
 func WintersTable(counts []WinterCount, events []Event) *table.Table {
 	t := table.New("winters", "winter", "days", "missing", "frost_days", "ice_days", "freeze_thaw_days",
-		"severe_freeze_thaw_days", "events", "coldest_c", "rain_mm", "complete")
-	perWinter := map[WinterYear]int{}
-	for _, e := range events {
-		perWinter[e.Winter]++
-	}
-	for _, c := range counts {
+		"severe_freeze_thaw_days", "events", "coldest_c", "rain_mm", "complete",
+		"severity_rank", "freezing_degree_hours", "min_canopy_c", "first_event", "last_event")
+	for i, s := range Severities(counts, events) {
+		c := counts[i]
+		rank, first, last := table.Blank(), table.Blank(), table.Blank()
+		if s.Rank > 0 {
+			rank = table.Int(s.Rank)
+		}
+		if s.Events > 0 {
+			first, last = table.Text(s.First.Start.Date.String()), table.Text(s.Last.Start.Date.String())
+		}
 		t.Add(table.Text(c.Winter.String()), table.Int(c.Days), table.Int(c.Missing), table.Int(c.FrostDays), table.Int(c.IceDays),
-			table.Int(c.FreezeThawDays), table.Int(c.SevereFreezeThawDays), table.Int(perWinter[c.Winter]),
-			table.Num(c.ColdestC, 1), table.Num(c.RainMM, 1), table.YesNo(c.Complete))
+			table.Int(c.FreezeThawDays), table.Int(c.SevereFreezeThawDays), table.Int(s.Events),
+			table.Num(c.ColdestC, 1), table.Num(c.RainMM, 1), table.YesNo(c.Complete),
+			rank, table.Num(s.FreezingDegreeHours, 1), table.Num(s.MinCanopyC, 1), first, last)
 	}
 	return t
 }

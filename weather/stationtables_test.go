@@ -80,9 +80,13 @@ func TestWintersTable(t *testing.T) {
 		{Winter: WinterYear{1999, false}, Days: 366, Missing: 2, FrostDays: 5, IceDays: 1, FreezeThawDays: 4, SevereFreezeThawDays: 3, ColdestC: -7.25, RainMM: 800.04, Complete: true},
 		{Winter: WinterYear{2000, false}, Days: 1, Missing: 1, ColdestC: math.NaN(), RainMM: math.NaN()},
 	}
-	events := []Event{{Winter: WinterYear{1999, false}, Number: 1}, {Winter: WinterYear{1999, false}, Number: 2, Open: true}}
-	want := "winter,days,missing,frost_days,ice_days,freeze_thaw_days,severe_freeze_thaw_days,events,coldest_c,rain_mm,complete\r\n" +
-		"1999/00,366,2,5,1,4,3,2,-7.2,800.0,yes\r\n2000/01,1,1,0,0,0,0,0,,,no\r\n"
+	events := []Event{
+		{Winter: WinterYear{1999, false}, Number: 1, Start: Hour{NewDate(1999, 11, 3), 22}, MinCanopyC: -2.25, FreezingDegreeHours: 10.5},
+		{Winter: WinterYear{1999, false}, Number: 2, Start: Hour{NewDate(2000, 3, 9), 4}, MinCanopyC: -4, FreezingDegreeHours: 3, Open: true},
+	}
+	want := "winter,days,missing,frost_days,ice_days,freeze_thaw_days,severe_freeze_thaw_days,events,coldest_c,rain_mm,complete," +
+		"severity_rank,freezing_degree_hours,min_canopy_c,first_event,last_event\r\n" +
+		"1999/00,366,2,5,1,4,3,2,-7.2,800.0,yes,1,13.5,-4.0,1999-11-03,2000-03-09\r\n2000/01,1,1,0,0,0,0,0,,,no,,0.0,,,\r\n"
 	if diff := cmp.Diff(want, rendering(t, WintersTable(counts, events))); diff != "" {
 		t.Error(diff)
 	}

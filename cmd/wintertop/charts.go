@@ -8,12 +8,19 @@ import (
 	"wintertop/plots"
 )
 
-// chartFile draws a chart at once, so that a fault shows before anything is
-// written.
-func chartFile(name string, chart plots.Chart) (file, error) {
-	var b bytes.Buffer
-	err := chart.SVG(&b)
-	return bytesFile(name+".svg", b.Bytes()), err
+// chartFiles draws a chart at once, so that a fault shows before anything is
+// written: as SVG, and as PNG too where that is asked for.
+func chartFiles(a *asked, name string, chart plots.Chart) ([]file, error) {
+	var svg, png bytes.Buffer
+	if err := chart.SVG(&svg); err != nil {
+		return nil, err
+	}
+	files := []file{bytesFile(name+".svg", svg.Bytes())}
+	if !a.png {
+		return files, nil
+	}
+	err := chart.PNG(&png)
+	return append(files, bytesFile(name+".png", png.Bytes())), err
 }
 
 // placeName adds a place to a file's name, where the trial has several; what

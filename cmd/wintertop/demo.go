@@ -18,10 +18,11 @@ func demoCommand() *command {
 		examples: []example{
 			{"wintertop demo", "prints the pick and where the report is, in a new temporary folder"},
 			{"wintertop demo --out example", "writes everything to the folder example"},
+			{"wintertop demo --as-of 2024-12-15 --out past", "as it would have been on a day of the past"},
 			{"wintertop season --in example/trial", "any command runs on the example's trial folder"},
 		},
 		more:  "Valley, weather, lines and notes of the example are invented.",
-		flags: outFlags,
+		flags: timeFlags | outFlags | pngFlag,
 		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, report and constants write"},
 		run:   runDemo,
 	}
@@ -45,6 +46,9 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		return nil, err
 	}
 	goal, err := k.goal()
+	if err == nil {
+		err = afterWindow(goal)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -64,13 +68,17 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 			"the example's trial folder: " + joinGiven(folder, trialFolder),
 		}
 	}
+	constants, err := constantsTable(ctx)
+	if err != nil {
+		return nil, err
+	}
+	o.files = append(o.files, tableFile(constants))
 	for _, make := range []func() (*outcome, error){
 		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
 		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
-		func() (*outcome, error) { return learnOutcome(k), nil },
-		func() (*outcome, error) { return reportOutcome(k, looks) },
-		func() (*outcome, error) { return runConstants(ctx, j) },
+		func() (*outcome, error) { return learnOutcome(k) },
+		func() (*outcome, error) { return reportOutcome(k, looks, constants) },
 	} {
 		part, err := make()
 		if err != nil {

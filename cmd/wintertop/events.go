@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wintertop/forecast"
+	"wintertop/plots"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -19,8 +20,8 @@ func eventsCommand() *command {
 			{"wintertop events --in my-trial --all --format csv", "of all winters, as CSV on standard output"},
 		},
 		more:  "Times are local solar time. An event that has not thawed by as-of is open.",
-		files: []string{"events.csv"},
-		flags: trialFlags | allFlag | outFlags,
+		files: []string{"events.csv", "events.svg"},
+		flags: trialFlags | allFlag | outFlags | pngFlag,
 		run:   runEvents,
 	}
 }
@@ -48,7 +49,8 @@ func runEvents(_ context.Context, j *job) (*outcome, error) {
 	return eventsOutcome(cut, append(findings, filled...), day, a)
 }
 
-// eventsOutcome makes the table of the events command.
+// eventsOutcome makes the table and the charts of the events command. A chart
+// sets one winter among all of the record.
 func eventsOutcome(trial *forecast.Trial, findings table.Findings, day weather.Date, a *asked) (*outcome, error) {
 	wanted := map[*forecast.Place]weather.WinterYear{}
 	for _, p := range trial.Places {
@@ -68,5 +70,21 @@ func eventsOutcome(trial *forecast.Trial, findings table.Findings, day weather.D
 		}
 		return weather.EventsTable(events)
 	})
-	return &outcome{table: t, findings: findings, files: []file{tableFile(t)}}, nil
+	o := &outcome{table: t, findings: findings, files: []file{tableFile(t)}}
+	for _, p := range trial.Places {
+		charts, err := chartFiles(a, placeName("events", p.Name), plots.Events(frostsOf(p, wanted[p], day)))
+		if err != nil {
+			return nil, err
+		}
+		o.files = append(o.files, charts...)
+	}
+	return o, nil
+}
+
+// frostsOf gathers the freezing of a place for a chart of one winter among all.
+func frostsOf(p *forecast.Place, winter weather.WinterYear, day weather.Date) plots.Frosts {
+	return plots.Frosts{
+		Place: p.Name, Winter: winter, AsOf: day,
+		Counts: p.Record.CountWinters(winter.South), Events: weather.Events(p.Filled, p.Site.Weather),
+	}
 }

@@ -16,10 +16,16 @@ import (
 type flagGroup uint
 
 const (
-	trialFlags flagGroup = 1 << iota // the files read, and when
-	outFlags                         // where and how results go
-	allFlag                          // --all of events
-	everyGroup = trialFlags | outFlags | allFlag
+	fileFlags   flagGroup = 1 << iota // the files read
+	timeFlags                         // as of when, which winter and window
+	loggerFlag                        // --logger of station
+	allFlag                           // --all of events
+	sinceFlag                         // --since of pick
+	detrendFlag                       // --detrend of what plays past winters
+	outFlags                          // where and how results go
+	pngFlag                           // --png of commands that draw charts
+	trialFlags  = fileFlags | timeFlags
+	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | outFlags | pngFlag
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -36,12 +42,16 @@ type asked struct {
 	units, dateOrder string
 	asOf             weather.Date
 	hasAsOf          bool
+	since            weather.Date
+	hasSince         bool
+	detrend          bool
 	winter           string
 	window           window
 
 	all              bool
 	out, format      string
 	quiet, overwrite bool
+	png              bool
 }
 
 // monthDay is a day of the year.
@@ -60,16 +70,27 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	fs := pflag.NewFlagSet("wintertop", pflag.ContinueOnError)
 	fs.SortFlags = false
 	fs.Usage = func() {}
-	if groups&trialFlags != 0 {
+	if groups&fileFlags != 0 {
 		fs.StringVar(&a.in, "in", "", "the trial `folder` that holds the files under their usual names")
 		for _, r := range roles {
 			fs.Var(&fileFlag{a, r}, string(r), r.does())
 		}
 		fs.Var(&choice{&a.units, []string{"metric", "us", "tenths"}}, "units", "unit of a station file that names none: `metric|us|tenths`")
 		fs.Var(&choice{&a.dateOrder, []string{"dmy", "mdy"}}, "date-order", "order of a station's dates such as 3/4/2012: `dmy|mdy`")
-		fs.Var(&dateFlag{a}, "as-of", "the `date` up to which weather and notes are used (the record's last day)")
+	}
+	if groups&loggerFlag != 0 {
+		fs.Var(&fileFlag{a, loggerRole}, string(loggerRole), loggerRole.does())
+	}
+	if groups&timeFlags != 0 {
+		fs.Var(&dateFlag{"as-of", &a.asOf, &a.hasAsOf}, "as-of", "the `date` up to which weather and notes are used (the record's last day)")
 		fs.Var(&winterFlag{a}, "winter", "the `winter`, such as 2012/13, in the south 2014 (the one that holds as-of)")
 		fs.Var(&windowFlag{&a.window}, "window", "the late-winter `days` that count (02-01..03-15, in the south 08-01..09-15)")
+	}
+	if groups&sinceFlag != 0 {
+		fs.Var(&dateFlag{"since", &a.since, &a.hasSince}, "since", "show beside it the same pick as of an earlier `date`")
+	}
+	if groups&detrendFlag != 0 {
+		fs.BoolVar(&a.detrend, "detrend", false, "move past winters by the record's trend to the level of this one")
 	}
 	if groups&allFlag != 0 {
 		fs.BoolVar(&a.all, "all", false, "all winters of the record")
@@ -79,6 +100,9 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 		fs.Var(&choice{&a.format, []string{"text", "csv", "json"}}, "format", "how the table is printed: `text|csv|json`")
 		fs.BoolVar(&a.quiet, "quiet", false, "do not print what was noticed in the input files")
 		fs.BoolVar(&a.overwrite, "overwrite", false, "replace files that exist")
+	}
+	if groups&pngFlag != 0 {
+		fs.BoolVar(&a.png, "png", false, "write each chart as PNG too, 200 dots per inch")
 	}
 	fs.BoolVarP(&a.help, "help", "h", false, "this help")
 	return fs
@@ -125,7 +149,7 @@ func (a *asked) parseCommand(args []string) (*asked, error) {
 	*a = asked{command: c, named: map[role]string{}, format: "text"}
 	fs := a.flagSet(c.flags)
 	if err := fs.Parse(args); err != nil {
-		return nil, flagError(err, fs)
+		return nil, c.flagError(err, fs)
 	}
 	if a.help {
 		a.show = c.help()
@@ -190,6 +214,19 @@ func (a *asked) helpCommand(words []string) error {
 		return err
 	}
 	return &usageError{what: "help does not take the word " + quote(words[1]), hint: "name one command"}
+}
+
+// flagError is flagError for the flags of one command: a flag that only others
+// take is not misspelt.
+func (c *command) flagError(err error, fs *pflag.FlagSet) error {
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) && (&asked{}).flagSet(everyGroup).Lookup(unknown.GetSpecifiedName()) != nil {
+		return &usageError{
+			what: c.name + " does not take the flag --" + unknown.GetSpecifiedName(),
+			hint: "`wintertop help " + c.name + "` lists its flags",
+		}
+	}
+	return flagError(err, fs)
 }
 
 // flagError turns what the flag package says into a usage error with the

@@ -45,22 +45,26 @@ func (c *choice) Set(s string) error {
 	return nil
 }
 
-// dateFlag is --as-of.
-type dateFlag struct{ a *asked }
+// dateFlag is a flag that takes a day.
+type dateFlag struct {
+	name string
+	to   *weather.Date
+	has  *bool
+}
 
 func (f *dateFlag) String() string {
-	if !f.a.hasAsOf {
+	if f.has == nil || !*f.has {
 		return ""
 	}
-	return f.a.asOf.String()
+	return f.to.String()
 }
 func (f *dateFlag) Type() string { return "date" }
 func (f *dateFlag) Set(s string) error {
 	d, err := weather.ParseDate(s)
 	if err != nil {
-		return &usageError{what: "--as-of " + quote(s) + " is not a date", hint: "write year, month and day, such as 2024-02-15"}
+		return &usageError{what: "--" + f.name + " " + quote(s) + " is not a date", hint: "write year, month and day, such as 2024-02-15"}
 	}
-	f.a.asOf, f.a.hasAsOf = d, true
+	*f.to, *f.has = d, true
 	return nil
 }
 

@@ -19,9 +19,10 @@ const (
 	plantingsRole role = "plantings"
 	notesRole     role = "notes"
 	aheadRole     role = "ahead"
+	loggerRole    role = "logger" // read by station alone
 )
 
-// roles lists the files of a trial folder.
+// roles lists the files of a trial folder that every command takes.
 var roles = [...]role{stationRole, siteRole, linesRole, plantingsRole, notesRole, aheadRole}
 
 // fileName is the name of the file in a trial folder.
@@ -35,6 +36,7 @@ func (r role) does() string {
 		linesRole:     "lines `file`, a row per line",
 		plantingsRole: "plantings `file`, a row per planting",
 		notesRole:     "notes `file`, a row per observation",
+		loggerRole:    "`file` of a logger among the leaves, a row per day (logger.csv of the trial folder)",
 		aheadRole:     "short-range weather forecast `file`, a row per day",
 	}[r]
 }

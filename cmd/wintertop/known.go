@@ -14,7 +14,8 @@ import (
 // known is a trial as known on its as-of day, with what its notes teach.
 type known struct {
 	asked    *asked
-	trial    *forecast.Trial
+	whole    *forecast.Trial // as read
+	trial    *forecast.Trial // as known on the as-of day
 	asOf     weather.Date
 	learning *forecast.Learning
 	findings table.Findings
@@ -54,7 +55,7 @@ func (j *job) know(ctx context.Context) (*known, error) {
 
 // learn cuts a trial at its as-of day and learns from the notes up to it.
 func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.Findings) (*known, error) {
-	k := &known{asked: a, asOf: whole.LastDay(), findings: findings}
+	k := &known{asked: a, whole: whole, asOf: whole.LastDay(), findings: findings}
 	if a.hasAsOf {
 		k.asOf = a.asOf
 	}
@@ -74,7 +75,7 @@ func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.
 // goal gives the winter and the window asked for. The winter must be in the
 // record of every place.
 func (k *known) goal() (forecast.Goal, error) {
-	goal := forecast.Goal{AsOf: k.asOf}
+	goal := forecast.Goal{AsOf: k.asOf, Detrend: k.asked.detrend}
 	var err error
 	if goal.Winter, err = k.asked.winterAt(k.asOf, k.trial.Places[0].Site.Weather.South()); err != nil {
 		return goal, err

@@ -36,7 +36,12 @@ func main() {
 
 // run does what the arguments after the program's name ask for. It returns nil
 // when all was done, also when the reader of standard output left early.
-func run(ctx context.Context, args []string, s streams) error {
+func run(ctx context.Context, args []string, s streams) (err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = &internalError{v}
+		}
+	}()
 	a, err := parse(args)
 	if err != nil {
 		return err

@@ -8,7 +8,6 @@ import (
 
 	"wintertop/forecast"
 	"wintertop/plots"
-	"wintertop/weather"
 	"wintertop/weather/table"
 )
 
@@ -19,12 +18,13 @@ func pickCommand() *command {
 		examples: []example{
 			{"wintertop pick --in my-trial", "as of the record's last day"},
 			{"wintertop pick --in my-trial --as-of 2015-12-01 --window 02-15..03-31", "as of a day, for another window"},
+			{"wintertop pick --in my-trial --since 2015-11-24", "what has changed since a day"},
 			{"wintertop pick --in my-trial --out pick", "every column and day as files, and the calendar"},
 		},
 		more: "Verdicts: hold (the odds reach the assurance on every day of the window), lift early (on some day from\n" +
 			"as-of on), too weak (on none), not known yet (a line without notes). Assurance is set in the site file.",
 		files: []string{"pick.csv", "pick-dates.csv", "calendar.svg"},
-		flags: trialFlags | outFlags,
+		flags: trialFlags | sinceFlag | detrendFlag | outFlags | pngFlag,
 		run:   runPick,
 	}
 }
@@ -34,7 +34,39 @@ func runPick(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pickOutcome(k, picks(looks))
+	o, err := pickOutcome(k, picks(looks))
+	if err != nil || !j.asked.hasSince {
+		return o, err
+	}
+	return o, since(ctx, k, picks(looks), o)
+}
+
+// since sets the same pick as of an earlier day beside it.
+func since(ctx context.Context, k *known, now []*forecast.Picks, o *outcome) error {
+	a := *k.asked
+	if a.since >= k.asOf {
+		return &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
+	}
+	a.asOf, a.hasAsOf = a.since, true
+	then, err := learn(ctx, &a, k.whole, nil)
+	if err != nil {
+		return err
+	}
+	goal, err := then.goal()
+	if err != nil {
+		return err
+	}
+	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
+		return &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
+	}
+	looks, err := then.look(ctx, goal)
+	if err != nil {
+		return err
+	}
+	t := forecast.SinceTable(now, picks(looks))
+	o.table, o.text = t, nil
+	o.files = append(o.files, tableFile(t))
+	return nil
 }
 
 // cautions stand wherever people act on a pick.
@@ -52,84 +84,51 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 		files: []file{tableFile(t), tableFile(forecast.PickDatesTable(picks))},
 	}
 	for _, p := range picks {
-		o.before = append(o.before, whatToDo(p))
-		if len(p.LeftOut) > 0 {
-			o.remarks = append(o.remarks, "note: not in the odds: "+strings.Join(p.LeftOut, ", "))
+		o.before = append(o.before, answer(p))
+		if slices.ContainsFunc(p.Rows, func(r forecast.Pick) bool { return r.Reason == forecast.RootsFrozen }) {
+			o.remarks = append(o.remarks, "note: root frost is the least certain part (where the reading gives 10 root-frost days a winter it may be 4 to 19);",
+				"soil hilled over the crowns, hilled_cm in the plantings file, keeps most of it out")
+		}
+		if len(p.NotKnown) > 0 {
+			o.remarks = append(o.remarks, "note: not known: "+strings.Join(p.NotKnown, ", "))
 		}
 		chart, err := plots.Calendar(p)
 		if err != nil {
 			return nil, err
 		}
-		f, err := chartFile(placeName("calendar", p.Place), chart)
+		files, err := chartFiles(k.asked, placeName("calendar", p.Place), chart)
 		if err != nil {
 			return nil, err
 		}
-		o.files = append(o.files, f)
+		o.files = append(o.files, files...)
 	}
 	o.remarks = slices.Compact(o.remarks)
 	return o, nil
 }
 
-// whatToDo answers in one sentence what to do with the rows of a place.
-func whatToDo(p *forecast.Picks) string {
-	var b strings.Builder
+// answer gives the answer in one sentence, with the place where there are
+// several.
+func answer(p *forecast.Picks) string {
+	words := p.Answer(p.Names())
 	if p.Place != "" {
-		b.WriteString(p.Place + ": ")
+		return p.Place + ": " + words
 	}
-	rows := map[string]int{}
-	for _, r := range p.Rows {
-		rows[r.Line]++
-	}
-	of := func(v forecast.Verdict, date bool) string {
-		var names []string
-		for _, r := range p.Rows {
-			if r.Verdict != v {
-				continue
-			}
-			name := r.Line
-			if rows[r.Line] > 1 {
-				name += " (" + r.Planting + ")"
-			}
-			if date {
-				name += " by " + dayMonth(r.HoldsUntil)
-			}
-			names = append(names, name)
-		}
-		return strings.Join(names, ", ")
-	}
-	var parts []string
-	for _, say := range []struct {
-		verdict forecast.Verdict
-		words   string
-		date    bool
-	}{
-		{forecast.Hold, "leave %s for the window", false},
-		{forecast.LiftEarly, "lift %s", true},
-		{forecast.TooWeak, "do not count on %s for the belts", false},
-		{forecast.NotKnownYet, "measure %s first (no notes)", false},
-	} {
-		if names := of(say.verdict, say.date); names != "" {
-			parts = append(parts, fmt.Sprintf(say.words, names))
-		}
-	}
-	fmt.Fprintf(&b, "For %s to %s: %s.", dayMonth(p.From), dayMonth(p.To), strings.Join(parts, "; "))
-	return b.String()
-}
-
-func dayMonth(d weather.Date) string {
-	_, month, day := d.YMD()
-	return fmt.Sprintf("%d %s", day, month)
+	return words
 }
 
 // shortPick keeps the columns that fit a terminal; the other formats and the
 // file have all. Plantings are told apart only where a line has several.
 func shortPick(t *table.Table) *table.Table {
-	lineAt := slices.Index(t.Columns, "line")
-	lines := map[table.Cell]bool{}
+	lineAt, placeAt := slices.Index(t.Columns, "line"), slices.Index(t.Columns, "place")
+	lines := map[[2]table.Cell]bool{}
 	for _, row := range t.Rows {
-		lines[row[lineAt]] = true
+		of := [2]table.Cell{row[lineAt]}
+		if placeAt >= 0 {
+			of[1] = row[placeAt]
+		}
+		lines[of] = true
 	}
-	keep := []string{"rank", "line", "verdict", "holds_from", "holds_until", "chance_best", "shaded_until", "tied", "place"}
+	keep := []string{"rank", "line", "verdict", "holds_until", "reason", "chance_best", "shaded_until", "tied", "place"}
 	if len(lines) < len(t.Rows) {
 		keep = slices.Insert(keep, 2, "planting")
 	}

@@ -77,6 +77,8 @@ func TestInterruptEndsWithinHalfASecond(t *testing.T) {
 				t.Fatal(err)
 			}
 			start := time.Now()
+			late := time.AfterFunc(5*time.Second, func() { cmd.Process.Kill() })
+			defer late.Stop()
 			cmd.Wait()
 			if d := time.Since(start); d > 500*time.Millisecond {
 				t.Errorf("ended after %v", d)

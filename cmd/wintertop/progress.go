@@ -32,12 +32,14 @@ func await[T any](ctx context.Context, stderr io.Writer, work func() (T, error))
 	second := time.NewTicker(time.Second)
 	defer second.Stop()
 	screen := isTerminal(stderr)
+	defer func() {
+		if screen {
+			fmt.Fprint(stderr, "\r\x1b[K")
+		}
+	}()
 	for seconds := 1; ; seconds++ {
 		select {
 		case e := <-done:
-			if screen && seconds > 1 {
-				fmt.Fprint(stderr, "\r\x1b[K")
-			}
 			if ctx.Err() != nil {
 				return e.value, errInterrupted
 			}

@@ -8,6 +8,7 @@ import (
 
 	"wintertop/forecast"
 	"wintertop/plots"
+	"wintertop/weather/table"
 )
 
 func reportCommand() *command {
@@ -20,7 +21,7 @@ func reportCommand() *command {
 		},
 		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
 		files: []string{"report.html"},
-		flags: trialFlags | outFlags,
+		flags: trialFlags | detrendFlag | outFlags,
 		run:   runReport,
 	}
 }
@@ -30,7 +31,11 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	o, err := reportOutcome(k, looks)
+	constants, err := constantsTable(ctx)
+	if err != nil {
+		return nil, err
+	}
+	o, err := reportOutcome(k, looks, constants)
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
 	}
@@ -39,14 +44,20 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 
 // reportOutcome makes the page of the report command. Its answer is the pick;
 // as of a day after the window the page shows the season without it.
-func reportOutcome(k *known, looks []forecast.Outlook) (*outcome, error) {
+func reportOutcome(k *known, looks []forecast.Outlook, constants *table.Table) (*outcome, error) {
 	traits := forecast.TraitsTable(k.learning.Lines)
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
-	page := plots.Page{Version: version(), Seasons: seasons(looks), Traits: traits, Winters: wintersOf(k.trial, all), Findings: aboutStations(k.trial, k.findings)}
+	page := plots.Page{
+		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
+		Constants: constants, Findings: aboutStations(k.trial, k.findings),
+	}
 	var stations []string
 	for _, p := range k.trial.Places {
 		stations = append(stations, stationName(p))
+		if len(looks) > 0 {
+			page.Frosts = append(page.Frosts, frostsOf(p, looks[0].Season.Winter, k.asOf))
+		}
 	}
 	page.Station = strings.Join(slices.Compact(stations), ", ")
 	if len(k.trial.Places) == 1 && k.trial.Places[0].Site.Weather.Name != "" {
@@ -58,7 +69,7 @@ func reportOutcome(k *known, looks []forecast.Outlook) (*outcome, error) {
 		o.text = shortPick(o.table)
 		o.after = cautions
 		for _, p := range page.Picks {
-			o.before = append(o.before, whatToDo(p))
+			o.before = append(o.before, answer(p))
 		}
 	}
 	var b bytes.Buffer

@@ -15,12 +15,12 @@ func seasonCommand() *command {
 		examples: []example{
 			{"wintertop season --in my-trial", "the winter in progress, observed and ahead"},
 			{"wintertop season --in my-trial --winter 2012/13", "a past winter"},
-			{"wintertop season --in my-trial --out season", "every day as a file, and the chart"},
+			{"wintertop season --in my-trial --out season", "every day as a file, and the charts"},
 		},
 		more: "Text shows the 1st and 15th of each month; csv, json and the file have every day.\n" +
 			"After as-of every complete past winter is played forward: medians, with 5 and 95 % for leaf mass.",
-		files: []string{"season.csv", "leaf-mass.svg"},
-		flags: trialFlags | outFlags,
+		files: []string{"season.csv", "leaf-mass.svg", "shade.svg"},
+		flags: trialFlags | detrendFlag | outFlags | pngFlag,
 		run:   runSeason,
 	}
 }
@@ -41,15 +41,16 @@ func seasonOutcome(k *known, all []*forecast.Season) (*outcome, error) {
 		o.remarks = []string{"shown: the 1st and 15th of each month; --format csv or json and --out have every day"}
 	}
 	for _, s := range all {
-		chart, err := plots.LeafMass(s)
-		if err != nil {
-			return nil, err
+		for _, c := range []struct {
+			name  string
+			chart plots.Chart
+		}{{"leaf-mass", plots.LeafMass(s)}, {"shade", plots.Shade(s)}} {
+			files, err := chartFiles(k.asked, placeName(c.name, s.Place), c.chart)
+			if err != nil {
+				return nil, err
+			}
+			o.files = append(o.files, files...)
 		}
-		f, err := chartFile(placeName("leaf-mass", s.Place), chart)
-		if err != nil {
-			return nil, err
-		}
-		o.files = append(o.files, f)
 	}
 	return o, nil
 }

@@ -20,12 +20,14 @@ func stationCommand() *command {
 		examples: []example{
 			{"wintertop station --in my-trial", "the winters of a trial folder's station"},
 			{"wintertop station --station airport.csv --units us", "a file in °F and inches whose header does not say so"},
+			{"wintertop station --in my-trial --logger leaves.csv", "how much colder than the screen a logger among the leaves was"},
 			{"wintertop station --in my-trial --out checked", "with the cleaned record and all findings as files"},
 		},
 		more: "A gap of up to three days is filled by interpolation and marked. Day counts use observed days only.\n" +
-			"Without a site file winters are counted as in the north and events by the standard canopy.",
-		files: []string{"station-clean.csv", "station-findings.csv", "winters.csv"},
-		flags: trialFlags | outFlags,
+			"Without a site file winters are counted as in the north and events by the standard canopy.\n" +
+			"A trial folder's logger.csv is used like --logger; the fitted drop goes into site.csv by hand.",
+		files: []string{"station-clean.csv", "station-findings.csv", "winters.csv", "drop.csv (with a logger)"},
+		flags: trialFlags | loggerFlag | outFlags,
 		run:   runStation,
 	}
 }
@@ -47,10 +49,13 @@ func runStation(_ context.Context, j *job) (*outcome, error) {
 		findings = append(findings, filled...)
 	}
 	o, err := stationOutcome(trial, findings, j.asked)
-	if err == nil && siteless {
+	if err != nil {
+		return nil, err
+	}
+	if siteless {
 		o.remarks = append(o.remarks, "no site file: winters are counted as in the north, events by the standard canopy")
 	}
-	return o, err
+	return o, j.addLoggers(trial, o)
 }
 
 // loadStation reads the weather of every place, or of the station file alone
@@ -108,14 +113,15 @@ func stationOutcome(trial *forecast.Trial, findings table.Findings, a *asked) (*
 	}, nil
 }
 
-// wintersOf gives winters.csv, of one winter where one is asked for.
+// wintersOf gives winters.csv, of one winter, ranked among all, where one is
+// asked for.
 func wintersOf(trial *forecast.Trial, a *asked) *table.Table {
 	return stack(trial.Places, func(p *forecast.Place) *table.Table {
-		counts := p.Record.CountWinters(p.Site.Weather.South())
+		t := weather.WintersTable(p.Record.CountWinters(p.Site.Weather.South()), weather.Events(p.Filled, p.Site.Weather))
 		if a.winter != "" {
-			counts = slices.DeleteFunc(counts, func(c weather.WinterCount) bool { return c.Winter.String() != a.winter })
+			t.Rows = slices.DeleteFunc(t.Rows, func(row []table.Cell) bool { return row[0] != table.Text(a.winter) })
 		}
-		return weather.WintersTable(counts, weather.Events(p.Filled, p.Site.Weather))
+		return t
 	})
 }
 

@@ -21,7 +21,7 @@ func (s Severity) String() string {
 
 // Finding is one thing seen in an input file. Line counts from 1; 0 means the
 // file as a whole. Date is ISO text or "". TreatedAs says what was done with
-// the value: "missing", "filled", "ignored", "sorted" or "refused".
+// the value: "missing", "0", "filled", "kept", "ignored", "sorted" or "refused".
 type Finding struct {
 	File                string
 	Line                int

@@ -92,6 +92,9 @@ func firstRecord(text string, comma rune) (cells []string, size int) {
 	}
 	text = text[:min(len(text), max(lineEnd+1, longestHeader))]
 	marked := lineEnd - len(strings.TrimLeft(text[:lineEnd], " /"+commentMarks))
+	if strings.TrimSpace(text[marked:lineEnd]) == "" {
+		return nil, min(lineEnd+1, len(text))
+	}
 	r := newReader(text[marked:], comma)
 	cells, err := r.Read()
 	size = marked + int(r.InputOffset())
@@ -132,6 +135,10 @@ func (l Layout) names() fieldNames {
 // column finds the field that a header cell names: the whole cell, or the cell
 // without a unit in brackets, or, for numbers, without a unit word at its end.
 func (names fieldNames) column(raw string) Column {
+	const longestName = 200
+	if len(raw) > longestName {
+		return Column{"", raw, ""}
+	}
 	if f, ok := names[Fold(raw)]; ok && raw != "" {
 		return Column{f.Name, raw, ""}
 	}

@@ -20,9 +20,10 @@ func Open(r io.Reader, name string, layout Layout) (*Source, error) {
 	h, unheaded := withoutHeader(text, layout)
 	if !unheaded {
 		h = findHeader(text, layout)
-		if err := s.checkHeader(text, h, layout); err != nil {
+		if err := h.check(text, name, layout); err != nil {
 			return nil, err
 		}
+		h.keepFirst(layout)
 		h = unitRow(text, h, layout)
 	}
 	s.columns = h.columns
@@ -49,19 +50,19 @@ func withoutHeader(text string, layout Layout) (header, bool) {
 		}
 		columns := make([]Column, len(names))
 		for i, name := range names {
-			columns[i] = Column{name, fmt.Sprintf("column %d", i+1), ""}
+			columns[i] = Column{name, name, ""}
 		}
 		return header{start: start, end: start, comma: comma, columns: columns}, true
 	}
 	return header{}, false
 }
 
-// checkHeader refuses a header that cannot be used.
-func (s *Source) checkHeader(text string, h header, layout Layout) error {
+// check refuses a header that cannot be used.
+func (h header) check(text, name string, layout Layout) error {
 	line := 1 + strings.Count(text[:h.start], "\n")
 	var faults Findings
 	fault := func(line int, hint, format string, args ...any) {
-		faults = append(faults, Finding{File: s.name, Line: line, What: fmt.Sprintf(format, args...),
+		faults = append(faults, Finding{File: name, Line: line, What: fmt.Sprintf(format, args...),
 			TreatedAs: "refused", Hint: hint, Severity: Fault})
 	}
 	if strings.TrimSpace(text) == "" {
@@ -73,29 +74,34 @@ func (s *Source) checkHeader(text string, h header, layout Layout) error {
 		fault(line, "a "+layout.What+" has columns such as "+layout.wanted(), "no column of a %s; found %s", layout.What, rawNames(found))
 		return faults.Err()
 	}
-	mayRepeat := map[string]bool{}
 	for _, f := range layout.Fields {
-		mayRepeat[f.Name] = f.MayRepeat
-	}
-	seen := map[string]Column{}
-	for i, c := range h.columns {
-		first, twice := seen[c.Name]
-		if twice && mayRepeat[c.Name] {
-			h.columns[i].Name = ""
-			continue
+		var named []Column
+		for _, c := range h.columns {
+			if c.Name == f.Name {
+				named = append(named, c)
+			}
 		}
-		if twice && c.Name != "" {
-			fault(line, "rename or remove one of them", "two columns for %s: %s and %s", c.Name, Quote(first.Raw), Quote(c.Raw))
-			continue
-		}
-		seen[c.Name] = c
-	}
-	for _, f := range layout.Fields {
-		if _, ok := seen[f.Name]; f.Required && !ok {
+		if f.Required && named == nil {
 			fault(line, "add it, or rename the column that holds it", "no column %s; found %s", f.Name, rawNames(h.columns))
+		}
+		for i := 1; i < len(named) && !f.MayRepeat; i++ {
+			fault(line, "rename or remove one of them", "two columns for %s: %s and %s", f.Name, Quote(named[0].Raw), Quote(named[i].Raw))
 		}
 	}
 	return faults.Err()
+}
+
+// keepFirst leaves each field its first column only.
+func (h header) keepFirst(layout Layout) {
+	for _, f := range layout.Fields {
+		first := true
+		for i, c := range h.columns {
+			if c.Name == f.Name && !first {
+				h.columns[i].Name = ""
+			}
+			first = first && c.Name != f.Name
+		}
+	}
 }
 
 // wanted names the required fields, or the first few where none is required.

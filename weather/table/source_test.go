@@ -143,6 +143,19 @@ func TestForeignColumnsMayRepeat(t *testing.T) {
 	}
 }
 
+func TestFirstOfEqualsIsTaken(t *testing.T) {
+	layout := leaves
+	layout.Fields = append([]Field{{Name: "time", MayRepeat: true}}, leaves.Fields...)
+	s, err := Open(strings.NewReader("time,date,tmax,time\n7,1,2,8\ntime,date,tmax,time\n"), "leaf.csv", layout)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := rowsOf(t, s)
+	if diff := cmp.Diff([][]string{{"time", "date", "tmax", "not used 4"}, {"7", "1", "2", "8"}, {"time", "date", "tmax", "time"}}, rows); diff != "" {
+		t.Error(diff)
+	}
+}
+
 func TestFilesThatCannotBeOpened(t *testing.T) {
 	var bomb bytes.Buffer
 	zip := gzip.NewWriter(&bomb)
@@ -213,6 +226,42 @@ func TestBadRowsAreFaultsWithTheirLine(t *testing.T) {
 	}
 }
 
+func TestLinesAreCountedFromTheTopOfTheFile(t *testing.T) {
+	for text, want := range map[string][2]int{
+		"date,tmax\n1,2\n":                       {1, 2},
+		"\n\n#\ndate,tmax\n\n1,2\n":              {4, 6},
+		"a\n#\n# date,tmax\n#\n1,2":              {3, 5},
+		"date,\"max\ntemp\"\n°C,°C\n,\n\n1,2\n":  {1, 6},
+		"\r\ndate,tmax\r\n\"1\n1\",2\r\n1,2\r\n": {2, 5},
+		"date,tmax\r1,2\r":                       {1, 2},
+	} {
+		s := open(t, text)
+		rowsOf(t, s)
+		if got := [2]int{s.HeaderLine(), s.Line()}; got != want {
+			t.Errorf("%q: got %v, want %v", text, got, want)
+		}
+	}
+}
+
+func TestHugeCells(t *testing.T) {
+	huge := strings.Repeat("a b-c/", 1<<17)
+	s := open(t, "date,tmax,note\n2012-01-01,"+huge+",x\n"+huge+"\n2012-01-02,2,\"\n"+huge)
+	if rows := rowsOf(t, s); len(rows) != 2 || len(rows[1][1]) != len(huge) {
+		t.Errorf("%d rows", len(rows))
+	}
+	if len(s.Findings()) != 2 {
+		t.Errorf("%d findings", len(s.Findings()))
+	}
+	for _, f := range s.Findings() {
+		if len(f.String()) > 400 || len(f.Value) > 200 {
+			t.Errorf("a message of %d bytes", len(f.String()))
+		}
+	}
+	if _, err := Open(strings.NewReader(huge), "leaf.csv", leaves); err == nil || len(err.Error()) > 400 {
+		t.Errorf("got %.500v", err)
+	}
+}
+
 func TestFileWithoutHeader(t *testing.T) {
 	layout := leaves
 	layout.Unheaded = func(first []string) []string {
@@ -231,41 +280,4 @@ func TestFileWithoutHeader(t *testing.T) {
 	if s.Line() != 2 {
 		t.Errorf("last row on line %d", s.Line())
 	}
-}
-
-func FuzzOpen(f *testing.F) {
-	for _, seed := range []string{
-		"date,tmax,rain,note\n2012-01-01,-1.5,3.2,\"wet, cold\"\n",
-		"\ufeffdate;tmax\n2012-01-01;-1,5\n;;\n",
-		"# date,tmax\n# x\n2012-01-01,1\n\"2012\n",
-		"\xff\xfed\x00a\x00t\x00e\x00,\x00t\x00m\x00a\x00x\x00\n\x00",
-		"date,tmax (\xb0F),ind,ind\nEXAMPLE,1,2,3\n",
-		"date\ttmax\n°C\t°F\n\x00",
-	} {
-		f.Add([]byte(seed))
-	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := Open(bytes.NewReader(data), "f.csv", leaves)
-		if err != nil {
-			var input *InputError
-			if !errors.As(err, &input) || len(input.Faults) == 0 {
-				t.Fatalf("%v", err)
-			}
-			return
-		}
-		rows, err := s.ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, row := range rows {
-			if len(row) != len(s.Columns()) {
-				t.Fatalf("row %q under %d columns", row, len(s.Columns()))
-			}
-		}
-		for _, finding := range s.Findings() {
-			if len([]rune(finding.What)) > 5000 {
-				t.Fatalf("message of %d bytes", len(finding.What))
-			}
-		}
-	})
 }

@@ -25,8 +25,8 @@ import (
 )
 
 const (
-	weatherSeed = 1893
-	notesSeed   = 1
+	weatherSeed = 7931
+	notesSeed   = 24
 )
 
 func main() {

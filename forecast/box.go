@@ -1,0 +1,49 @@
+package forecast
+
+// box is a part of the grid: steps from the first to before the last of each
+// trait.
+type box struct{ from, to [traits]int }
+
+func wholeGrid() box { return box{to: [traits]int{gridSizes, gridHards, gridLengths}} }
+
+// boxOf gives the smallest box that holds some cells.
+func boxOf(cells []int32) box {
+	b := box{from: [traits]int{gridSizes, gridHards, gridLengths}}
+	for _, c := range cells {
+		node := int(c) / gridLengths
+		for t, at := range [traits]int{sizeTrait: node / gridHards, hardTrait: node % gridHards, lengthTrait: int(c) % gridLengths} {
+			b.from[t], b.to[t] = min(b.from[t], at), max(b.to[t], at+1)
+		}
+	}
+	return b
+}
+
+// wider adds steps on every side, within another box.
+func (b box) wider(steps int, in box) box {
+	for t := range traits {
+		b.from[t], b.to[t] = max(b.from[t]-steps, in.from[t]), min(b.to[t]+steps, in.to[t])
+	}
+	return b
+}
+
+// rows calls do for each run of cells in the box, by their first and the one
+// after their last.
+func (b box) rows(do func(from, to int)) {
+	for s := b.from[sizeTrait]; s < b.to[sizeTrait]; s++ {
+		for h := b.from[hardTrait]; h < b.to[hardTrait]; h++ {
+			node := (s*gridHards + h) * gridLengths
+			do(node+b.from[lengthTrait], node+b.to[lengthTrait])
+		}
+	}
+}
+
+// cells gives all cells in the box, in order.
+func (b box) cells() []int32 {
+	var cells []int32
+	b.rows(func(from, to int) {
+		for c := from; c < to; c++ {
+			cells = append(cells, int32(c))
+		}
+	})
+	return cells
+}

@@ -1,0 +1,301 @@
+package forecast
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"wintertop/weather/table"
+)
+
+// agreement says how the notes of one line of one season agree with what all
+// other notes say of it.
+type agreement struct {
+	season season
+	chance float64 // of notes at least as far off, by chi-square; NaN without notes
+	far    []farNote
+}
+
+// farNote is a note far from what all others say, in SDs of what was expected.
+type farNote struct {
+	note Note
+	z    float64
+}
+
+// outlook of the readings of one line and season: what is expected of them and
+// how they scatter about it together, plots, plants and trial included.
+type expectation struct {
+	readings []reading
+	mean     []float64
+	cov      *mat.SymDense
+}
+
+// compare puts the notes of each line and season to what all its other notes
+// let expect.
+func (l *Learning) compare(ctx context.Context) error {
+	if err := l.tellApart(ctx); err != nil {
+		return err
+	}
+	return inParallel(ctx, len(l.lines), func(i int) error {
+		seasons := sortedSeasons(l.seen[i])
+		logs, total := make([]weights, len(seasons)), newWeights()
+		for s, at := range seasons {
+			logs[s] = l.logSeason(at, l.seen[i][at])
+			for c, x := range logs[s] {
+				total[c] += x
+			}
+		}
+		all := wholeGrid().cells()
+		for s, at := range seasons {
+			w := newWeights()
+			for c, x := range total {
+				w[c] = x - logs[s][c]
+			}
+			l.grid.addPrior(w, all, l.priors[i])
+			relative(w)
+			l.kernels[at.place].toWinter(w, newWeights())
+			l.blur(w, l.surer[i])
+			e := l.expect(l.seen[i][at], at, w)
+			l.checks[i] = append(l.checks[i], agreement{at, e.chance(), e.far(l.params.FarZ)})
+		}
+		return nil
+	})
+}
+
+// logSeason gives the log likelihood of a line's traits in general from the
+// notes of one season.
+func (l *Learning) logSeason(s season, e *evidence) weights {
+	effect, _ := l.trialEffect(s)
+	w := e.at(effect)
+	l.kernels[s.place].toGeneral(w, newWeights())
+	for i, x := range w {
+		w[i] = math.Log(x + tiny)
+	}
+	return w
+}
+
+// expect gives what a density of the traits in a season lets expect of its
+// readings.
+func (l *Learning) expect(e *evidence, s season, w weights) expectation {
+	arrays, of := distinct(e.readings)
+	mean, cov, _ := l.grid.answersUnder(w, arrays)
+	x := expectation{readings: e.readings, mean: make([]float64, len(of)), cov: l.scatter(e, s)}
+	effect, _ := l.trialEffect(s)
+	for i, a := range of {
+		x.mean[i] = mean[a]
+		if e.readings[i].group == massGroup {
+			x.mean[i] += effect * e.readings[i].share
+		}
+		for j, b := range of[:i+1] {
+			x.cov.SetSym(i, j, x.cov.At(i, j)+cov.At(a, b))
+		}
+	}
+	return x
+}
+
+// scatter gives the covariance of all readings of a season about what the
+// line's traits let expect: groups are independent, the trial's deviation of
+// mass is as far in doubt as it is after all notes.
+func (l *Learning) scatter(e *evidence, s season) *mat.SymDense {
+	c := mat.NewSymDense(len(e.readings), nil)
+	for i, a := range e.readings {
+		plot, trial := a.group.doubts(l.params)
+		if a.group == massGroup {
+			_, sd := l.trialEffect(s)
+			trial = square(sd)
+		}
+		for j, b := range e.readings[:i+1] {
+			if a.group != b.group {
+				continue
+			}
+			x := trial
+			if a.plot == b.plot {
+				x += plot
+			}
+			x *= a.share * b.share
+			if i == j {
+				x += a.variance
+			}
+			c.SetSym(i, j, x)
+		}
+	}
+	return c
+}
+
+// answersUnder gives mean and covariance of the model's answers under a density
+// of the traits, and the covariance of the traits with them.
+func (g *Grid) answersUnder(w weights, arrays [][]float64) (mean []float64, cov *mat.SymDense, cross *mat.Dense) {
+	n := len(arrays)
+	most := slices.Max(w)
+	x, mean := make([]float64, traits+n), make([]float64, traits+n)
+	at := func(c int) {
+		t := g.traitsAt(c)
+		copy(x, t[:])
+		for a, array := range arrays {
+			if len(array) == gridNodes {
+				x[traits+a] = array[c/gridLengths]
+			} else {
+				x[traits+a] = array[c]
+			}
+		}
+	}
+	total := 0.0
+	var cells []int
+	for c, p := range w {
+		if p < 1e-6*most {
+			continue
+		}
+		cells = append(cells, c)
+		total += p
+		at(c)
+		for a, y := range x {
+			mean[a] += p * y
+		}
+	}
+	for a := range mean {
+		mean[a] /= total
+	}
+	cov, cross = mat.NewSymDense(n, nil), mat.NewDense(traits, n, nil)
+	sums := make([]float64, len(x)*len(x))
+	for _, c := range cells {
+		at(c)
+		for a := range x {
+			x[a] -= mean[a]
+		}
+		for a, y := range x {
+			row, py := sums[a*len(x):], w[c]/total*y
+			for b := max(a, traits); b < len(x); b++ {
+				row[b] += py * x[b]
+			}
+		}
+	}
+	for a := range n {
+		for t := range traits {
+			cross.Set(t, a, sums[t*len(x)+traits+a])
+		}
+		for b := a; b < n; b++ {
+			cov.SetSym(a, b, sums[(traits+a)*len(x)+traits+b])
+		}
+	}
+	return mean[traits:], cov, cross
+}
+
+// residuals gives what was seen less what was expected.
+func (e expectation) residuals() *mat.VecDense {
+	r := mat.NewVecDense(len(e.mean), nil)
+	for i, m := range e.mean {
+		r.SetVec(i, e.readings[i].seen-m)
+	}
+	return r
+}
+
+// chance gives the chance of residuals at least as large, by the chi-square of
+// the residuals standardised together.
+func (e expectation) chance() float64 {
+	r := e.residuals()
+	var solved mat.VecDense
+	solved.MulVec(inverse(e.cov), r)
+	return distuv.ChiSquared{K: float64(r.Len())}.Survival(mat.Dot(r, &solved))
+}
+
+// far gives the notes that lie more than limit SDs from what all others let
+// expect: the farthest is named and set aside, and the rest is looked at anew,
+// so that a wrong note does not accuse its neighbours.
+func (e expectation) far(limit float64) []farNote {
+	left := make([]int, len(e.mean))
+	for i := range left {
+		left[i] = i
+	}
+	r := e.residuals()
+	var found []farNote
+	for len(left) > 0 {
+		cov, own := mat.NewSymDense(len(left), nil), mat.NewVecDense(len(left), nil)
+		for i, a := range left {
+			own.SetVec(i, r.AtVec(a))
+			for j, b := range left[:i+1] {
+				cov.SetSym(i, j, e.cov.At(a, b))
+			}
+		}
+		omega := inverse(cov)
+		var solved mat.VecDense
+		solved.MulVec(omega, own)
+		worst, z := 0, 0.0
+		for i := range left {
+			if x := solved.AtVec(i) / math.Sqrt(omega.At(i, i)); math.Abs(x) > math.Abs(z) {
+				worst, z = i, x
+			}
+		}
+		if !(math.Abs(z) > limit) {
+			break
+		}
+		found = append(found, farNote{e.readings[left[worst]].note, z})
+		left = slices.Delete(left, worst, worst+1)
+	}
+	slices.SortFunc(found, func(a, b farNote) int {
+		return cmp.Or(a.note.FileLine-b.note.FileLine, cmp.Compare(a.note.Trait, b.note.Trait))
+	})
+	return found
+}
+
+// disagreements names the notes that lie far from the rest, and the winters
+// whose notes as a whole do. All of them are used all the same.
+func (l *Learning) disagreements(trial *Trial) table.Findings {
+	var findings table.Findings
+	for i, checks := range l.checks {
+		for _, c := range checks {
+			for _, f := range c.far {
+				side := "above"
+				if f.z < 0 {
+					side = "below"
+				}
+				findings = append(findings, table.Finding{File: trial.notesFile(), Line: f.note.FileLine, Date: f.note.Date.String(), Column: string(f.note.Trait), Severity: table.Warning, TreatedAs: "used",
+					Value: fmt.Sprintf("%g", f.note.Value),
+					What:  fmt.Sprintf("%s of %s on %s lies %.1f standard deviations %s what all other notes let expect", f.note.Trait, f.note.Planting, f.note.Date, math.Abs(f.z), side),
+					Hint:  "it is used as it stands: check value, unit, planting and date, or whether the tops were frozen"})
+			}
+			if c.chance < l.params.DisagreeChance {
+				findings = append(findings, table.Finding{File: trial.notesFile(), Severity: table.Warning, TreatedAs: "used",
+					What: fmt.Sprintf("the notes of %s in %s%s disagree with its other winters: chance of notes so far off %.2g", l.lines[i].Name, c.season.winter, atPlace(c.season.place), c.chance),
+					Hint: "they are used all the same, and the winter's deviation in loss-split.csv shows it"})
+			}
+		}
+	}
+	return findings
+}
+
+func atPlace(p *Place) string {
+	if p.Name == "" {
+		return ""
+	}
+	return " at " + p.Name
+}
+
+// unknown says what the notes as a whole cannot tell.
+func (l *Learning) unknown(trial *Trial) table.Findings {
+	lines, winters := 0, map[season]bool{}
+	for _, seen := range l.seen {
+		if len(seen) > 0 {
+			lines++
+		}
+		for s := range seen {
+			winters[s] = true
+		}
+	}
+	say := func(what, hint string) table.Findings {
+		return table.Findings{{File: trial.notesFile(), Severity: table.Note, TreatedAs: "used", What: what, Hint: hint}}
+	}
+	switch {
+	case lines == 0:
+		return say("no notes to learn from: every line shows what is assumed of any line, and none can be told from another", "weigh tops of a few plants of each line in October and again in February")
+	case lines == 1:
+		return say("notes of one line only: whether it or its winters are out of the ordinary cannot be told apart", "note the other lines, above all a check, on the same days")
+	case len(winters) == 1:
+		return say("notes of one winter only: what is the line's own and what was the winter's cannot be told apart yet", "")
+	}
+	return nil
+}

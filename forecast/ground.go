@@ -1,0 +1,63 @@
+package forecast
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"wintertop/weather"
+)
+
+// ground holds what the weather alone does to roots and land along each course
+// of a place, from the as-of day to the window's end.
+type ground struct {
+	asOf weather.Date
+	// clear says, per course and day, that no root-frost day has come since
+	// the as-of day and none was seen this winter before.
+	clear [][]bool
+	// fitLeft is the mean number of days fit for machines from each day to the
+	// window's end; NaN where rain is not known.
+	fitLeft []float64
+}
+
+// groundOf follows roots hilled up by hilledCM and the topsoil along the
+// courses. The error is ctx's.
+func groundOf(ctx context.Context, t traces, goal Goal, hilledCM float64) (ground, error) {
+	days := int(goal.To-goal.AsOf) + 1
+	g := ground{asOf: goal.AsOf, clear: make([][]bool, len(t.courses)), fitLeft: make([]float64, days)}
+	fit := make([][]bool, len(t.courses)) // nil where rain is not known
+	err := inParallel(ctx, len(t.courses), func(i int) error {
+		w := t.courses[i]
+		from, to := w.Index(goal.AsOf), w.Index(goal.To)
+		frost := w.RootFrost(hilledCM)
+		start := max(0, w.Index(goal.Winter.First()))
+		clear := !slices.Contains(frost[start:from], true)
+		for _, frozen := range frost[from : to+1] {
+			clear = clear && !frozen
+			g.clear[i] = append(g.clear[i], clear)
+		}
+		if days, known := w.Fit(); known {
+			fit[i] = days[from : to+1]
+		}
+		return nil
+	})
+	for i := range fit {
+		if fit[i] == nil {
+			for d := range g.fitLeft {
+				g.fitLeft[d] = math.NaN()
+			}
+			return g, err
+		}
+		left := 0.0
+		for d := days - 1; d >= 0; d-- {
+			if fit[i][d] {
+				left++
+			}
+			g.fitLeft[d] += left / float64(len(fit))
+		}
+	}
+	return g, err
+}
+
+// rainKnown says whether field access could be followed.
+func (g ground) rainKnown() bool { return !math.IsNaN(g.fitLeft[0]) }

@@ -1,0 +1,182 @@
+package forecast
+
+import "math"
+
+// kernel carries densities and likelihoods between a line's traits in general
+// and its traits in one winter at one place: independent normal deviations of
+// the three traits, hardiness shifted by the coldness of the place.
+type kernel struct{ size, hard, length axis }
+
+// axis holds one trait's part of a kernel: for each step in general the chances
+// of the steps in a winter, and the other way round.
+type axis struct{ toWinter, toGeneral band }
+
+// band is a matrix of which each row has weights on a run of columns only.
+type band struct {
+	from   []int
+	weight [][]float64
+}
+
+// kernelOf prepares the deviations of p on g, at a place that is colder than
+// the others by -shiftC.
+func (g *Grid) kernelOf(p Params, shiftC float64) kernel {
+	return kernel{
+		size:   smoother(g.SizeLn, p.LineWinterSizeSD, 0),
+		hard:   smoother(g.HardC, p.LineWinterHardSDC, shiftC),
+		length: smoother(g.LengthLn, p.LineWinterLengthSD, 0),
+	}
+}
+
+// blur gives independent normal deviations of the traits with SDs sd.
+func (g *Grid) blur(sd [traits]float64) kernel {
+	return kernel{size: smoother(g.SizeLn, sd[sizeTrait], 0), hard: smoother(g.HardC, sd[hardTrait], 0), length: smoother(g.LengthLn, sd[lengthTrait], 0)}
+}
+
+// smoother gives an axis with normal deviations about shift, cut at the grid's
+// edges and at 4 SD and normalised. An SD below 0.7 of a step, which a normal
+// at the steps would distort, is kept by weights on the two neighbours.
+func smoother(at []float64, sd, shift float64) axis {
+	step := at[1] - at[0]
+	dense := make([][]float64, len(at))
+	for i := range at {
+		dense[i] = make([]float64, len(at))
+		if sd < 0.7*step && shift == 0 {
+			side := square(sd/step) / 2
+			dense[i][i] = 1 - 2*side
+			dense[i][max(0, i-1)] += side
+			dense[i][min(len(at)-1, i+1)] += side
+			continue
+		}
+		middle := min(max(at[i]+shift, at[0]), at[len(at)-1])
+		if sd == 0 {
+			place := (middle - at[0]) / step
+			below := min(int(place), len(at)-2)
+			dense[i][below], dense[i][below+1] = 1-(place-float64(below)), place-float64(below)
+			continue
+		}
+		total := 0.0
+		for j := range at {
+			if z := (at[j] - middle) / sd; math.Abs(z) <= 4 {
+				dense[i][j] = math.Exp(-0.5 * z * z)
+				total += dense[i][j]
+			}
+		}
+		for j := range dense[i] {
+			dense[i][j] /= total
+		}
+	}
+	turned := make([][]float64, len(at))
+	for j := range turned {
+		turned[j] = make([]float64, len(at))
+		for i := range dense {
+			turned[j][i] = dense[i][j]
+		}
+	}
+	return axis{toWinter: bandOf(turned), toGeneral: bandOf(dense)}
+}
+
+func bandOf(rows [][]float64) band {
+	b := band{make([]int, len(rows)), make([][]float64, len(rows))}
+	for i, row := range rows {
+		from, to := 0, len(row)
+		for from < to && row[from] == 0 {
+			from++
+		}
+		for to > from && row[to-1] == 0 {
+			to--
+		}
+		b.from[i], b.weight[i] = from, row[from:to:to]
+	}
+	return b
+}
+
+// toGeneral turns the likelihood of a winter's traits into that of the traits
+// in general: its mean over the deviations. w holds one value per cell; work is
+// of the same length.
+func (k kernel) toGeneral(w, work []float64) {
+	k.length.toGeneral.innermost(work, w)
+	k.across(w, work, wholeGrid())
+}
+
+// across is toGeneral for hardiness and size alone, within a box; src is
+// destroyed.
+func (k kernel) across(dst, src []float64, in box) {
+	lengths := [2]int{in.from[lengthTrait], in.to[lengthTrait]}
+	sizes := k.size.toGeneral.reach(in.from[sizeTrait], in.to[sizeTrait])
+	row := gridHards * gridLengths
+	for s := sizes[0]; s < sizes[1]; s++ {
+		k.hard.toGeneral.along(dst[s*row:(s+1)*row], src[s*row:(s+1)*row], [2]int{in.from[hardTrait], in.to[hardTrait]}, lengths, gridLengths)
+	}
+	part := [2]int{in.from[hardTrait] * gridLengths, in.to[hardTrait] * gridLengths}
+	k.size.toGeneral.along(src, dst, [2]int{in.from[sizeTrait], in.to[sizeTrait]}, part, row)
+	for s := in.from[sizeTrait]; s < in.to[sizeTrait]; s++ {
+		copy(dst[s*row+part[0]:s*row+part[1]], src[s*row+part[0]:s*row+part[1]])
+	}
+}
+
+// toWinter turns the density of a line's traits in general into that of its
+// traits in one winter.
+func (k kernel) toWinter(w, work []float64) {
+	k.length.toWinter.innermost(work, w)
+	row := gridHards * gridLengths
+	for s := range gridSizes {
+		k.hard.toWinter.along(w[s*row:(s+1)*row], work[s*row:(s+1)*row], [2]int{0, gridHards}, [2]int{0, gridLengths}, gridLengths)
+	}
+	k.size.toWinter.along(work, w, [2]int{0, gridSizes}, [2]int{0, row}, row)
+	copy(w, work)
+}
+
+// innermost applies b along the innermost axis.
+func (b band) innermost(dst, src []float64) {
+	n := len(b.from)
+	for o := 0; o < len(src); o += n {
+		from := src[o : o+n]
+		for i, weights := range b.weight {
+			sum, part := 0.0, from[b.from[i]:]
+			for j, share := range weights {
+				sum += share * part[j]
+			}
+			dst[o+i] = sum
+		}
+	}
+}
+
+// along applies b along an axis of the given stride for some of its steps and
+// some of the cells that stand at each. Rows of nothing are passed over.
+func (b band) along(dst, src []float64, steps, part [2]int, stride int) {
+	some := make([]bool, len(b.from))
+	needed := b.reach(steps[0], steps[1])
+	for j := needed[0]; j < needed[1]; j++ {
+		some[j] = anyOf(src[j*stride+part[0] : j*stride+part[1]])
+	}
+	for i := steps[0]; i < steps[1]; i++ {
+		out := dst[i*stride+part[0] : i*stride+part[1]]
+		clear(out)
+		for j, share := range b.weight[i] {
+			if j += b.from[i]; some[j] {
+				in := src[j*stride+part[0] : j*stride+part[1]]
+				for s, x := range in[:len(out)] {
+					out[s] += share * x
+				}
+			}
+		}
+	}
+}
+
+// reach gives the columns on which some rows have weights.
+func (b band) reach(from, to int) [2]int {
+	r := [2]int{len(b.from), 0}
+	for i := from; i < to; i++ {
+		r[0], r[1] = min(r[0], b.from[i]), max(r[1], b.from[i]+len(b.weight[i]))
+	}
+	return r
+}
+
+func anyOf(row []float64) bool {
+	for _, x := range row {
+		if x != 0 {
+			return true
+		}
+	}
+	return false
+}

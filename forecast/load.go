@@ -1,0 +1,160 @@
+package forecast
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"wintertop/weather"
+	"wintertop/weather/table"
+)
+
+// loader collects what the files of one trial say.
+type loader struct {
+	open     Open
+	findings table.Findings
+}
+
+// read opens one file and hands it to parse. A file that is not there is no
+// error where the user did not name it.
+func (l *loader) read(name string, must bool, parse func(io.Reader, string) (table.Findings, error)) error {
+	f, err := l.open(name)
+	if errors.Is(err, fs.ErrNotExist) && !must {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	findings, err := parse(f, name)
+	var input *table.InputError
+	if errors.As(err, &input) {
+		findings = slices.DeleteFunc(findings, func(f table.Finding) bool { return f.Severity == table.Fault })
+		findings, err = append(findings, input.Faults...), nil
+	}
+	l.findings = append(l.findings, findings...)
+	return err
+}
+
+// LoadWeather reads the station record and the site of every place. The error
+// is a *table.InputError where input is wrong.
+func LoadWeather(open Open, files Files, how weather.Reading) (*Trial, table.Findings, error) {
+	l := &loader{open: open}
+	trial := &Trial{Files: files}
+	rows, err := l.site(files)
+	if err != nil {
+		return nil, l.findings, err
+	}
+	var places []string
+	for _, row := range rows {
+		if row.Place != "" {
+			places = append(places, row.Place)
+		}
+	}
+	err = l.places(trial, rows, places, how)
+	return trial, l.findings, err
+}
+
+// Load reads a whole trial. The error is a *table.InputError where input is
+// wrong; the findings hold warnings and notes besides.
+func Load(open Open, files Files, how weather.Reading) (*Trial, table.Findings, error) {
+	l := &loader{open: open}
+	trial := &Trial{Files: files}
+	rows, err := l.site(files)
+	if err != nil {
+		return nil, l.findings, err
+	}
+	name, must := files.name(files.Lines, "lines.csv")
+	err = l.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
+		trial.Lines, found, err = readLines(r, name)
+		return found, err
+	})
+	if err != nil {
+		return nil, l.findings, err
+	}
+	name, must = files.name(files.Plantings, "plantings.csv")
+	err = l.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
+		trial.Plantings, found, err = readPlantings(r, name)
+		return found, err
+	})
+	if err != nil {
+		return nil, l.findings, err
+	}
+	name, must = files.name(files.Notes, "notes.csv")
+	err = l.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
+		trial.Notes, found, err = readNotes(r, name)
+		return found, err
+	})
+	if err != nil {
+		return nil, l.findings, err
+	}
+	var places []string
+	for _, p := range trial.Plantings {
+		places = append(places, p.Place)
+	}
+	if err := l.places(trial, rows, places, how); err != nil {
+		return nil, l.findings, err
+	}
+	l.findings = append(l.findings, trial.join()...)
+	return trial, l.findings, l.findings.Err()
+}
+
+func (l *loader) site(files Files) (rows []siteRow, err error) {
+	name, _ := files.name(files.Site, "site.csv")
+	err = l.read(name, true, func(r io.Reader, name string) (found table.Findings, err error) {
+		rows, found, err = readSite(r, name)
+		return found, err
+	})
+	return rows, err
+}
+
+// places reads the weather of every place that names lists: one place or none
+// is the plain case.
+func (l *loader) places(trial *Trial, rows []siteRow, names []string, how weather.Reading) error {
+	slices.Sort(names)
+	names = slices.Compact(names)
+	plain := len(names) <= 1
+	siteFile, _ := trial.Files.name(trial.Files.Site, "site.csv")
+	stationFile, _ := trial.Files.name(trial.Files.Station, "station.csv")
+	aheadFile, aheadMust := trial.Files.name(trial.Files.Ahead, "ahead.csv")
+	if plain {
+		names = append(names, "")[:1]
+	}
+	for _, name := range names {
+		if name == "" && !plain {
+			l.findings = append(l.findings, table.Finding{File: siteFile, Column: "place", Severity: table.Fault, TreatedAs: "refused",
+				What: fmt.Sprintf("some plantings name a place (%s) and some name none", strings.Join(names[1:], ", ")), Hint: "name the place of every planting"})
+			continue
+		}
+		place := &Place{Name: name}
+		refused := slices.ContainsFunc(l.findings, func(f table.Finding) bool { return f.File == siteFile && f.Severity == table.Fault })
+		var faults table.Findings
+		place.Site, faults = siteOf(rows, siteFile, name)
+		l.findings = append(l.findings, slices.DeleteFunc(faults, func(f table.Finding) bool {
+			return refused && f.Column == "latitude" && f.Line == 0 // a row refused is not a row left out
+		})...)
+		if plain {
+			place.Name = ""
+		}
+		err := l.read(stationOf(stationFile, place.Name), true, func(r io.Reader, name string) (found table.Findings, err error) {
+			place.Record, found, err = weather.Read(r, name, how)
+			return found, err
+		})
+		if err != nil {
+			return err
+		}
+		err = l.read(stationOf(aheadFile, place.Name), aheadMust, func(r io.Reader, name string) (found table.Findings, err error) {
+			ahead, found, err := weather.Read(r, name, how)
+			place.Ahead = ahead.Days
+			return found, err
+		})
+		if err != nil {
+			return err
+		}
+		trial.Places = append(trial.Places, place)
+	}
+	return l.findings.Err()
+}

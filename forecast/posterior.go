@@ -1,0 +1,364 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// view is the likelihood of one line's traits in general, at the present belief
+// about trials and places, on the cells that matter; with its derivatives by
+// the effects that bear on the line's notes.
+type view struct {
+	cells   []int32
+	log     []float64
+	effects []int       // indices into the population's effects
+	slope   [][]float64 // by effect, then cell: derivative of log
+	turn    []turn
+	at      []float64 // the effects at which all this holds
+}
+
+// turn holds minus a second derivative of the log likelihood by two effects.
+type turn struct {
+	a, b  int // indices into view.effects, a ≤ b
+	value []float64
+}
+
+// margin is the log weight below the best cell at which cells are left out: no
+// probability moves by more than 1e-8.
+const margin = 22
+
+// look lays out the likelihood of a line's notes of all seasons but one. in is
+// the part of the grid to look at.
+func (l *Learning) look(line int, except season, pop *population, in box) *view {
+	v := &view{at: append([]float64(nil), pop.effects...)}
+	log, work := newWeights(), newWeights()
+	places := map[*Place]weights{}
+	var layers []*layer
+	for _, s := range sortedSeasons(l.seen[line]) {
+		if s == except {
+			continue
+		}
+		y := l.layer(s, l.seen[line][s], pop, in, work)
+		layers = append(layers, y)
+		if places[s.place] == nil {
+			places[s.place] = log
+			if len(l.places) > 1 {
+				places[s.place] = newWeights()
+			}
+		}
+		own := places[s.place]
+		in.rows(func(from, to int) {
+			for i := from; i < to; i++ {
+				own[i] += math.Log(y.value[i] + tiny)
+			}
+		})
+	}
+	for _, place := range l.places {
+		if own := places[place]; own != nil && len(l.places) > 1 {
+			for i, x := range own {
+				log[i] += x
+			}
+		}
+	}
+	cells := v.keep(log, l.grid, l.lookPrior(line, pop), in)
+	for _, place := range l.places {
+		if places[place] == nil {
+			continue
+		}
+		trials := len(v.effects)
+		for _, y := range layers {
+			if y.season.place == place && y.evidence.first != nil {
+				y.slopes(v, l.seasonEffect(y.season), cells)
+			}
+		}
+		if len(l.places) > 1 {
+			l.addPlace(v, place, places[place], trials)
+		}
+	}
+	v.cut()
+	return v
+}
+
+// layer is the likelihood of one season's notes on its way to the traits in
+// general.
+type layer struct {
+	season     season
+	evidence   *evidence
+	kernel     kernel
+	base       weights // of the other notes, lengths carried to general; nil without
+	mass, lean []float64
+	value      weights // line × winter deviations integrated out
+	work       weights
+}
+
+func (l *Learning) layer(s season, e *evidence, pop *population, in box, work weights) *layer {
+	y := &layer{season: s, evidence: e, kernel: l.kernels[s.place], value: newWeights(), work: work}
+	effect := 0.0
+	if at := l.seasonEffect(s); at >= 0 {
+		effect = pop.effects[at]
+	}
+	y.mass, y.lean = e.massAt(effect)
+	if e.rest != nil {
+		y.base = newWeights()
+		for node, x := range y.mass {
+			if x != 0 {
+				y.kernel.length.toGeneral.innermost(y.base[node*gridLengths:][:gridLengths], e.rest[node*gridLengths:][:gridLengths])
+			}
+		}
+	}
+	y.carry(y.value, in, func(node int) float64 { return y.mass[node] })
+	return y
+}
+
+// carry fills dst, within a box, with the mean over the deviations of the
+// other notes' likelihood times a quantity by node.
+func (y *layer) carry(dst weights, in box, times func(node int) float64) {
+	from, to := in.from[lengthTrait], in.to[lengthTrait]
+	for node := range gridNodes {
+		x := times(node)
+		work := y.work[node*gridLengths:][from:to]
+		switch {
+		case x == 0:
+			clear(work)
+		case y.base == nil:
+			fill(work, x)
+		default:
+			for k, b := range y.base[node*gridLengths:][from:to] {
+				work[k] = x * b
+			}
+		}
+	}
+	y.kernel.across(dst, y.work, in)
+}
+
+// slopes adds to a view how the layer's log likelihood moves with its trial.
+func (y *layer) slopes(v *view, effect int, in box) {
+	slope, bend := newWeights(), newWeights()
+	y.carry(slope, in, func(n int) float64 { return y.mass[n] * y.lean[n] })
+	y.carry(bend, in, func(n int) float64 { return y.mass[n] * y.lean[n] * y.lean[n] })
+	in.rows(func(from, to int) {
+		for i := from; i < to; i++ {
+			x := y.value[i]
+			if x < 1e-250 {
+				slope[i], bend[i] = 0, 0
+				continue
+			}
+			slope[i] /= x
+			bend[i] = y.evidence.precision - (bend[i]/x - slope[i]*slope[i])
+		}
+	})
+	n := len(v.effects)
+	v.effects, v.slope = append(v.effects, effect), append(v.slope, slope)
+	v.turn = append(v.turn, turn{n, n, bend})
+}
+
+// addPlace adds the slopes by the shift of a place: the line's hardiness there
+// is that in general plus the shift, so that they are those by hardiness, taken
+// from the neighbouring steps. trials is where the place's trials begin among
+// the effects.
+func (l *Learning) addPlace(v *view, place *Place, log weights, trials int) {
+	step := l.grid.HardC[1] - l.grid.HardC[0]
+	slopeOf := func(x weights) weights {
+		d := newWeights()
+		for i := range d {
+			h := i / gridLengths % gridHards
+			below, above := i, i
+			if h > 0 {
+				below -= gridLengths
+			}
+			if h < gridHards-1 {
+				above += gridLengths
+			}
+			d[i] = (x[above] - x[below]) / (step * float64((above-below)/gridLengths))
+		}
+		return d
+	}
+	n := len(v.effects)
+	slope := slopeOf(log)
+	negate := func(x weights) weights {
+		for i := range x {
+			x[i] = -x[i]
+		}
+		return x
+	}
+	for t := trials; t < n; t++ {
+		v.turn = append(v.turn, turn{t, n, negate(slopeOf(v.slope[t]))})
+	}
+	v.turn = append(v.turn, turn{n, n, negate(slopeOf(slope))})
+	v.effects, v.slope = append(v.effects, l.placeEffect(place)), append(v.slope, slope)
+}
+
+// keep settles which cells matter under a wide prior, and gives the box that
+// holds them and their neighbours.
+func (v *view) keep(log weights, g *Grid, wide traitPrior, in box) box {
+	cells := in.cells()
+	weighed := make([]float64, len(cells))
+	for i, c := range cells {
+		weighed[i] = log[c]
+	}
+	v.log = append([]float64(nil), weighed...)
+	g.addPrior(weighed, cells, wide)
+	most := slices.Max(weighed)
+	kept := v.log[:0]
+	for i, x := range weighed {
+		if x > most-margin {
+			v.cells = append(v.cells, cells[i])
+			kept = append(kept, v.log[i])
+		}
+	}
+	v.log = kept
+	return boxOf(v.cells).wider(1, in)
+}
+
+// cut leaves of slopes and turns the cells that matter.
+func (v *view) cut() {
+	short := func(x []float64) []float64 {
+		s := make([]float64, len(v.cells))
+		for i, c := range v.cells {
+			s[i] = x[c]
+		}
+		return s
+	}
+	for i := range v.slope {
+		v.slope[i] = short(v.slope[i])
+	}
+	for i := range v.turn {
+		v.turn[i].value = short(v.turn[i].value)
+	}
+}
+
+// moved gives the log likelihood and its slopes where the effects are others
+// than those of the view: to the second order, exact for what is quadratic in
+// the effects, as the notes of mass are at given traits.
+func (v *view) moved(effects []float64) (log []float64, slope [][]float64) {
+	log, slope = append([]float64(nil), v.log...), make([][]float64, len(v.effects))
+	far := false
+	for a, e := range v.effects {
+		slope[a] = append([]float64(nil), v.slope[a]...)
+		far = far || effects[e] != v.at[e]
+	}
+	if !far {
+		return log, slope
+	}
+	for a, e := range v.effects {
+		by := effects[e] - v.at[e]
+		for i, s := range v.slope[a] {
+			log[i] += by * s
+		}
+	}
+	for _, t := range v.turn {
+		byA, byB := effects[v.effects[t.a]]-v.at[v.effects[t.a]], effects[v.effects[t.b]]-v.at[v.effects[t.b]]
+		half := byA * byB
+		if t.a == t.b {
+			half /= 2
+		}
+		for i, x := range t.value {
+			log[i] -= half * x
+			slope[t.a][i] -= byB * x
+			if t.a != t.b {
+				slope[t.b][i] -= byA * x
+			}
+		}
+	}
+	return log, slope
+}
+
+// testify gives the moments of a line's traits and slopes under a prior and
+// the weights of the view's cells, which sum to 1.
+func (v *view) testify(g *Grid, prior traitPrior, effects []float64) (*testimony, []float64) {
+	w, slopes := v.moved(effects)
+	g.addPrior(w, v.cells, prior)
+	relative(w)
+	n := traits + len(v.effects)
+	mean, x := make([]float64, n), make([]float64, n)
+	at := func(i int) {
+		c := g.traitsAt(int(v.cells[i]))
+		copy(x, c[:])
+		for e, slope := range slopes {
+			x[traits+e] = slope[i]
+		}
+	}
+	for i, p := range w {
+		if p == 0 {
+			continue
+		}
+		at(i)
+		for j, y := range x {
+			mean[j] += p * y
+		}
+	}
+	cov := mat.NewSymDense(n, nil)
+	raw, stride := cov.RawSymmetric().Data, cov.RawSymmetric().Stride
+	for i, p := range w {
+		if p < 1e-12 {
+			continue
+		}
+		at(i)
+		for j := range x {
+			x[j] -= mean[j]
+		}
+		for j, y := range x {
+			row := raw[j*stride : j*stride+n]
+			py := p * y
+			for k := j; k < n; k++ {
+				row[k] += py * x[k]
+			}
+		}
+	}
+	t := &testimony{mean: mean[:traits:traits], cov: mat.NewSymDense(traits, nil), slope: make([]float64, len(effects)), known: prior.known}
+	for i := range traits {
+		for j := range i + 1 {
+			t.cov.SetSym(i, j, cov.At(i, j))
+		}
+	}
+	if len(effects) == 0 {
+		return t, w
+	}
+	t.cross, t.turn = mat.NewDense(traits, len(effects), nil), mat.NewSymDense(len(effects), nil)
+	for a, ea := range v.effects {
+		t.slope[ea] = mean[traits+a]
+		for i := range traits {
+			t.cross.Set(i, ea, cov.At(i, traits+a))
+		}
+		for b, eb := range v.effects[:a+1] {
+			t.turn.SetSym(ea, eb, -cov.At(traits+a, traits+b))
+		}
+	}
+	for _, bend := range v.turn {
+		a, b, sum := v.effects[bend.a], v.effects[bend.b], 0.0
+		for i, p := range w {
+			sum += p * bend.value[i]
+		}
+		t.turn.SetSym(a, b, t.turn.At(a, b)+sum)
+	}
+	return t, w
+}
+
+// relative turns log weights into weights that sum to 1; the faintest are 0.
+func relative(w []float64) {
+	most, total := math.Inf(-1), 0.0
+	for _, x := range w {
+		most = max(most, x)
+	}
+	for i, x := range w {
+		w[i] = 0
+		if x-most > -2*margin {
+			w[i] = math.Exp(x - most)
+			total += w[i]
+		}
+	}
+	for i := range w {
+		w[i] /= total
+	}
+}
+
+// spreadOut puts the weights of a view's cells back on the whole grid.
+func (v *view) spreadOut(w []float64) weights {
+	whole := newWeights()
+	for i, c := range v.cells {
+		whole[c] = w[i]
+	}
+	return whole
+}

@@ -1,0 +1,255 @@
+package forecast
+
+import (
+	"context"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"wintertop/weather"
+)
+
+// Learned is what is known of one line's traits after its notes. The spreads
+// are standard deviations; those of top size and top length are taken on the
+// logarithm and given in the trait's own unit at its value.
+type Learned struct {
+	Line          string
+	Kind          string
+	Notes         int // values used
+	Winters       int // winters with notes of the line
+	TopSize       float64
+	TopSizeSD     float64
+	TopLengthCM   float64
+	TopLengthSDCM float64
+	HardinessC    float64 // for the canopy at this station: the place's own coldness is in it
+	HardinessSDC  float64
+	Basis         string // assumed or notes
+	// Hardier is the chance that the line is hardier than a check, the mean over
+	// the checks other than itself; NaN where there is none.
+	Hardier float64
+	// From says where a line without notes starts: population, lines.csv, or the
+	// parents that its pedigree names.
+	From string
+}
+
+// The two words of basis.
+const (
+	Assumed   = "assumed"
+	FromNotes = "notes"
+)
+
+// tiny keeps the logarithm of a weight finite where notes contradict one
+// another, so that the least bad traits still carry the posterior.
+const tiny = 1e-300
+
+// conclude puts each line's notes to its prior and sums up its traits; lines
+// whose pedigree names others come after those.
+func (l *Learning) conclude(ctx context.Context) error {
+	for _, generation := range l.generations() {
+		for _, i := range generation {
+			l.priors[i] = l.linePrior(i, l.pop)
+			if parents := l.parents(i); len(parents) > 0 && !l.priors[i].known {
+				l.priors[i] = l.descent(parents)
+			}
+		}
+		err := inParallel(ctx, len(generation), func(g int) error {
+			i := generation[g]
+			l.general[i], l.surer[i] = l.posterior(i)
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	for i := range l.lines {
+		l.Lines[i] = l.summary(i)
+	}
+	for i := range l.Lines {
+		l.Lines[i].Hardier = l.hardier(i)
+	}
+	return nil
+}
+
+// posterior gives the density of a line's traits in general from its prior and
+// all its notes. The doubt of what the lines share, given as SDs, is in it.
+func (l *Learning) posterior(line int) (weights, [traits]float64) {
+	v := l.views[line]
+	if v == nil {
+		v = l.look(line, season{}, l.pop, wholeGrid())
+	}
+	said, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
+	w := v.spreadOut(cells)
+	sd := sdsOf(carried(said.follows(inverse(l.pop.spread)), l.pop.doubt))
+	l.blur(w, sd)
+	return w, sd
+}
+
+func sdsOf(c *mat.SymDense) (sd [traits]float64) {
+	for t := range sd {
+		sd[t] = math.Sqrt(max(0, c.At(t, t)))
+	}
+	return sd
+}
+
+// blur widens a density by independent normal doubts.
+func (l *Learning) blur(w weights, sd [traits]float64) {
+	l.grid.blur(sd).toWinter(w, newWeights())
+	w.normalise()
+}
+
+// inSeason gives the density of a line's traits in one winter at one place:
+// its traits in general from all else, the line × winter deviation with the
+// place's shift, and that winter's own notes.
+func (l *Learning) inSeason(line int, s season) weights {
+	w, follows := l.expected(line, s)
+	e := l.seen[line][s]
+	if e == nil {
+		l.blur(w, sdsOf(carried(follows, l.pop.doubt)))
+		return w
+	}
+	// The notes are put to what is known at the estimated effects; how the
+	// result follows the effects gives the doubt to add.
+	effect, _ := l.trialEffect(s)
+	own := e.at(effect)
+	_, wide := l.grid.meanAndCov(w)
+	for i := range w {
+		w[i] = (w[i] + tiny) * (own[i] + tiny)
+	}
+	w.normalise()
+	mean, cov := l.grid.meanAndCov(w)
+	var gain, now mat.Dense
+	gain.Mul(cov, inverse(wide))
+	now.Mul(&gain, follows)
+	if at := l.seasonEffect(s); at >= 0 {
+		_, lean := e.massAt(effect)
+		for t, x := range l.grid.covWith(w, mean, lean) {
+			now.Set(t, traits+at, now.At(t, traits+at)+x)
+		}
+	}
+	l.blur(w, sdsOf(carried(&now, l.pop.doubt)))
+	return w
+}
+
+// expected gives the density of a line's traits in one season before that
+// season's notes, at the estimated effects, and how it follows what the lines
+// share.
+func (l *Learning) expected(line int, s season) (weights, *mat.Dense) {
+	v := l.look(line, s, l.pop, wholeGrid())
+	said, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
+	follows := said.follows(inverse(l.pop.spread))
+	if at := l.placeEffect(s.place); at >= 0 {
+		follows.Set(hardTrait, traits+at, follows.At(hardTrait, traits+at)+1)
+	}
+	w := v.spreadOut(cells)
+	l.kernels[s.place].toWinter(w, newWeights())
+	w.normalise()
+	return w, follows
+}
+
+// summary gives the moments of a line's density.
+func (l *Learning) summary(i int) Learned {
+	line := l.lines[i]
+	notes, winters := 0, map[weather.WinterYear]bool{}
+	for s, e := range l.seen[i] {
+		notes += len(e.readings)
+		winters[s.winter] = true
+	}
+	size, hard, length := l.general[i].marginals()
+	sizeLn, sizeSD := moments(l.grid.SizeLn, size)
+	hardC, hardSD := moments(l.grid.HardC, hard)
+	lengthLn, lengthSD := moments(l.grid.LengthLn, length)
+	basis := Assumed
+	if notes > 0 {
+		basis = FromNotes
+	}
+	return Learned{
+		Line: line.Name, Kind: line.Kind, Notes: notes, Winters: len(winters), Basis: basis, From: l.origin(i),
+		TopSize: math.Exp(sizeLn), TopSizeSD: math.Exp(sizeLn) * sizeSD,
+		TopLengthCM: math.Exp(lengthLn), TopLengthSDCM: math.Exp(lengthLn) * lengthSD,
+		HardinessC: hardC, HardinessSDC: hardSD,
+	}
+}
+
+// hardier gives the chance that a line is hardier than a check: the mean over
+// the checks but itself. Lines are taken as independent, equal steps of the
+// grid count half.
+func (l *Learning) hardier(line int) float64 {
+	_, own, _ := l.general[line].marginals()
+	var chance mean
+	for c := range l.lines {
+		if c == line || l.lines[c].Kind != "check" {
+			continue
+		}
+		_, check, _ := l.general[c].marginals()
+		above, p := 0.0, 0.0 // chance that the check is less hardy than the step
+		for h := gridHards - 1; h >= 0; h-- {
+			p += own[h] * (above + check[h]/2)
+			above += check[h]
+		}
+		chance.add(p)
+	}
+	return chance.value()
+}
+
+// marginals sums a density over the other two traits.
+func (w weights) marginals() (size, hard, length []float64) {
+	size, hard, length = make([]float64, gridSizes), make([]float64, gridHards), make([]float64, gridLengths)
+	for i := range size {
+		for j := range hard {
+			for k, x := range w[(i*gridHards+j)*gridLengths:][:gridLengths] {
+				size[i] += x
+				hard[j] += x
+				length[k] += x
+			}
+		}
+	}
+	return size, hard, length
+}
+
+// moments gives mean and standard deviation of weights that sum to 1.
+func moments(at, weight []float64) (mean, sd float64) {
+	for i, x := range at {
+		mean += weight[i] * x
+	}
+	for i, x := range at {
+		sd += weight[i] * square(x-mean)
+	}
+	return mean, math.Sqrt(sd)
+}
+
+// meanAndCov gives the moments of a density over the grid.
+func (g *Grid) meanAndCov(w weights) (mean [traits]float64, cov *mat.SymDense) {
+	for c, p := range w {
+		if p != 0 {
+			for t, x := range g.traitsAt(c) {
+				mean[t] += p * x
+			}
+		}
+	}
+	cov = mat.NewSymDense(traits, nil)
+	for c, p := range w {
+		if p < 1e-12 {
+			continue
+		}
+		x := g.traitsAt(c)
+		for i := range traits {
+			for j := range i + 1 {
+				cov.SetSym(i, j, cov.At(i, j)+p*(x[i]-mean[i])*(x[j]-mean[j]))
+			}
+		}
+	}
+	return mean, cov
+}
+
+// covWith gives the covariance of the traits with a quantity by node.
+func (g *Grid) covWith(w weights, mean [traits]float64, node []float64) (cov [traits]float64) {
+	for c, p := range w {
+		if p < 1e-12 {
+			continue
+		}
+		for t, x := range g.traitsAt(c) {
+			cov[t] += p * (x - mean[t]) * node[c/gridLengths]
+		}
+	}
+	return cov
+}
