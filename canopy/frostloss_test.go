@@ -171,8 +171,8 @@ func withCold(w *weather.Winter, byC float64) *weather.Winter {
 
 func TestWholeWinterOfFrosts(t *testing.T) {
 	// Colder nights never leave more leaf, a hardier line never less: this holds
-	// but for a trace. In 70000 such winters by 8 pairs of lines the order turned
-	// on one day in five thousand, at worst by 0.016 g (colder) and 0.042 g
+	// but for a trace. In 55000 such winters by 8 pairs of lines the order turned
+	// on one day in five thousand, at worst by 0.016 g (colder) and 0.032 g
 	// (hardier) of an autumn top of 3.5 g, per top size: what frost takes from an
 	// outer leaf light gives to a younger, hardier one, which may live through a
 	// later frost. Without growth the worst is 0.001 g, since ranks are taken at

@@ -91,6 +91,18 @@ func TestFirstGrowthRate(t *testing.T) {
 	near(t, "demand met", second[0]-was[1], 1.2*p.FullLeafG*10/p.ExpansionDegreeDays, 1e-12)
 }
 
+func TestDaylight(t *testing.T) {
+	// 2.8 g per MJ of PAR, by warmth in a straight line from 1.5 to 14 °C, over
+	// 80 plants: the parameters' own meaning.
+	w := madeWinter(t, 1, 12)
+	s := Sow(made, nil, Standard())
+	w.PARMJ[3] = 6
+	for _, c := range []struct{ dayC, want float64 }{{-4, 0}, {1.5, 0}, {7.75, 0.105}, {14, 0.21}, {30, 0.21}} {
+		w.DayC[3] = c.dayC
+		near(t, "growth of a full catch", s.daylight(w, 3), c.want, 1e-15)
+	}
+}
+
 func TestRing(t *testing.T) {
 	// Leaf dates: expansion and fading are straight lines in thermal time, so
 	// their difference quotients are constant and their ends exact.

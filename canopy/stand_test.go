@@ -100,7 +100,7 @@ func TestCloneAnyDay(t *testing.T) {
 
 func TestNothingAllocatedPerDay(t *testing.T) {
 	w := madeWinter(t, 4, 10)
-	s := Sow(made, slices.Repeat([]Traits{{1, -9.5}}, 100), Standard())
+	s := Sow(made, slices.Repeat([]Traits{{1, -9.5}}, 2000), Standard())
 	mass := make([]float64, s.N())
 	see := func(_ int, s *Stand) { s.LeafG(mass); s.WeedCover(mass); s.RelativeHeight(mass) }
 	s.Grow(w, 0, 19, see)
