@@ -15,19 +15,18 @@ const (
 // ShareTable is Lifting.Share laid out by ln mass and ln(height/belt) for
 // quick looking up; it differs from Share by at most 5e-4.
 type ShareTable struct {
-	beltLn                float64 // ln cm
-	massLow, massStep     float64 // ln g dry
-	heightLow, heightStep float64 // ln(height/belt)
-	masses, heights       int
-	share                 []float64 // mass by mass, heights innermost
+	massLow, massStep float64 // ln g dry
+	lowestLn, perLn   float64 // ln cm of the lowest height, and steps per unit of ln
+	masses, heights   int
+	share             []float64 // mass by mass, heights innermost
 }
 
 // Table lays out Share.
 func (l *Lifting) Table() *ShareTable {
 	low, high := l.massRange()
 	t := &ShareTable{
-		beltLn: math.Log(l.p.BeltHeightCM), massLow: low, massStep: massStep * l.p.MassLnSD,
-		heightLow: -tableReach * l.p.HeightLnSD, heightStep: heightStep * l.p.HeightLnSD,
+		massLow: low, massStep: massStep * l.p.MassLnSD,
+		lowestLn: math.Log(l.p.BeltHeightCM) - tableReach*l.p.HeightLnSD, perLn: 1 / (heightStep * l.p.HeightLnSD),
 	}
 	t.masses = int(math.Ceil((high-low)/t.massStep)) + 1
 	t.heights = int(math.Ceil(2*tableReach/heightStep)) + 1
@@ -38,7 +37,7 @@ func (l *Lifting) Table() *ShareTable {
 			continue
 		}
 		for j := range t.heights {
-			t.share[i*t.heights+j], _ = l.reaches(t.heightLow+float64(j)*t.heightStep, z[:], chance[:])
+			t.share[i*t.heights+j], _ = l.reaches(-tableReach*l.p.HeightLnSD+float64(j)/t.perLn, z[:], chance[:])
 		}
 	}
 	return t
@@ -59,19 +58,32 @@ func (t *ShareTable) Share(leafG, heightCM float64) float64 {
 	if !(leafG > 0 && heightCM > 0) {
 		return 0
 	}
-	return t.AtLn(math.Log(leafG), math.Log(heightCM))
+	return t.At(t.Mass(math.Log(leafG)), math.Log(heightCM))
 }
 
-// AtLn is Share by the natural logarithms of leafG and heightCM, for callers
-// that have them.
-func (t *ShareTable) AtLn(lnLeafG, lnHeightCM float64) float64 {
-	i, u := place((lnLeafG-t.massLow)/t.massStep, t.masses)
-	j, v := place((lnHeightCM-t.beltLn-t.heightLow)/t.heightStep, t.heights)
-	if i < 0 || j < 0 {
+// MassCell is where a mean leaf mass stands in a ShareTable: what Share of many
+// heights has in common.
+type MassCell struct {
+	first int     // of the lighter row of shares; below 0 no plant lifts
+	part  float64 // of the cell that lies below the mass
+}
+
+// Mass places a mean leaf mass by its natural logarithm, ln g dry per plant.
+func (t *ShareTable) Mass(lnLeafG float64) MassCell {
+	i, part := place((lnLeafG-t.massLow)/t.massStep, t.masses)
+	return MassCell{i * t.heights, part}
+}
+
+// At is Share of a mass that Mass has placed, by the natural logarithm of the
+// height in cm.
+func (t *ShareTable) At(m MassCell, lnHeightCM float64) float64 {
+	j, v := place((lnHeightCM-t.lowestLn)*t.perLn, t.heights)
+	if m.first < 0 || j < 0 {
 		return 0
 	}
-	light, heavy := t.share[i*t.heights+j:], t.share[(i+1)*t.heights+j:]
-	return (1-u)*((1-v)*light[0]+v*light[1]) + u*((1-v)*heavy[0]+v*heavy[1])
+	light, heavy := t.share[m.first+j:][:2], t.share[m.first+t.heights+j:][:2]
+	low, high := light[0]+m.part*(heavy[0]-light[0]), light[1]+m.part*(heavy[1]-light[1])
+	return low + v*(high-low)
 }
 
 // place gives the cell of n nodes that x lies in and the part of the cell

@@ -1,10 +1,6 @@
 package forecast
 
-import (
-	"slices"
-
-	"gonum.org/v1/gonum/integrate/quad"
-)
+import "gonum.org/v1/gonum/integrate/quad"
 
 // contest compares the rows of one place in the same weather: in each course
 // every line draws its traits on its own, and the row with the largest mean
@@ -38,12 +34,19 @@ func newContest(rows []*row, courses int) *contest {
 	return c
 }
 
-// best is the distribution of one line's best row in one course: weight by
-// step and by how many of its plantings share the best value.
+// best is the distribution of one line's best row in one course, by step.
 type best struct {
-	byCount []map[int]float64 // per step: weight by number of plantings that tie
-	below   []float64         // per step: weight strictly below
-	row     []map[int][]float64
+	// ties lists the ways in which plantings of the line can share the best
+	// value: for most lines one.
+	ties  []tie
+	below []float64 // weight strictly below each step
+}
+
+// tie is one number of plantings that share the best value.
+type tie struct {
+	plantings int
+	weight    []float64   // by step
+	row       [][]float64 // per row of the line: weight by step with that row among the best
 }
 
 // stepAt gives the step of the mean lift share of one row at one draw.
@@ -68,8 +71,8 @@ func (c *contest) chances() []float64 {
 	nodes := min(total/2+1, 24)
 	t, weight := make([]float64, nodes), make([]float64, nodes)
 	quad.Legendre{}.FixedLocations(t, weight, 0, 1)
+	bests := make([]best, len(c.lines))
 	for course := range c.courses {
-		bests := make([]best, len(c.lines))
 		for k := range c.lines {
 			bests[k] = c.bestOf(k, course)
 		}
@@ -86,93 +89,106 @@ func (c *contest) chances() []float64 {
 // bestOf gives the distribution of one line's best row in one course.
 func (c *contest) bestOf(line, course int) best {
 	rows := c.lines[line]
-	b := best{byCount: make([]map[int]float64, contestSteps+1), below: make([]float64, contestSteps+1), row: make([]map[int][]float64, contestSteps+1)}
+	b := best{below: make([]float64, contestSteps+1)}
+	tieOf := func(plantings int) *tie {
+		for i := range b.ties {
+			if b.ties[i].plantings == plantings {
+				return &b.ties[i]
+			}
+		}
+		one := tie{plantings, make([]float64, contestSteps+1), make([][]float64, len(rows))}
+		for k := range rows {
+			one.row[k] = make([]float64, contestSteps+1)
+		}
+		b.ties = append(b.ties, one)
+		return &b.ties[len(b.ties)-1]
+	}
 	// Rows of one line share the stake: one line × winter deviation per place.
 	stake := &c.rows[rows[0]].stake
-	for i := range stake.nodes {
+	at := make([]int, 0, len(rows))
+	for i, w := range stake.weight {
 		for q := range lengthPoints {
-			top := -1
-			var at []int
+			top, plantings := -1, 0
 			for k, r := range rows {
 				switch step := c.rows[r].stepAt(course, i, q); {
 				case step > top:
-					top, at = step, append(at[:0], k)
+					top, plantings, at = step, len(c.rows[r].plantings), append(at[:0], k)
 				case step == top:
-					at = append(at, k)
+					plantings, at = plantings+len(c.rows[r].plantings), append(at, k)
 				}
 			}
-			count := 0
+			one := tieOf(plantings)
+			one.weight[top] += w / lengthPoints
 			for _, k := range at {
-				count += len(c.rows[rows[k]].plantings)
-			}
-			w := stake.weight[i] / lengthPoints
-			if b.byCount[top] == nil {
-				b.byCount[top] = map[int]float64{}
-				b.row[top] = map[int][]float64{}
-			}
-			if b.row[top][count] == nil {
-				b.row[top][count] = make([]float64, len(rows))
-			}
-			b.byCount[top][count] += w
-			for _, k := range at {
-				b.row[top][count][k] += w
+				one.row[k][top] += w / lengthPoints
 			}
 		}
 	}
 	sum := 0.0
 	for step := range b.below {
 		b.below[step] = sum
-		for _, count := range counts(b.byCount[step]) {
-			sum += b.byCount[step][count]
+		for _, one := range b.ties {
+			sum += one.weight[step]
 		}
 	}
 	return b
 }
 
-func counts(m map[int]float64) []int {
-	keys := make([]int, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
+// at gives the line's factor in the chance that no line is above a step when
+// each that reaches it counts t to the number of its plantings.
+func (b *best) at(step int, t float64) float64 {
+	f := b.below[step]
+	for _, one := range b.ties {
+		f += one.weight[step] * power(t, one.plantings)
 	}
-	slices.Sort(keys)
-	return keys
+	return f
+}
+
+func power(x float64, n int) float64 {
+	p := 1.0
+	for range n {
+		p *= x
+	}
+	return p
 }
 
 // share adds, for one step, each row's chance of being best in it: n plantings
 // that tie get 1/n each, which is the integral of t^(n-1) over 0…1.
 func (c *contest) share(bests []best, step int, t, weight, chance []float64) {
-	busy := false
+	still, others := 1.0, make([]int, 0, len(bests)) // lines that cannot reach the step, and those that can
 	for k := range bests {
-		busy = busy || len(bests[k].byCount[step]) > 0
+		reaches := false
+		for _, one := range bests[k].ties {
+			reaches = reaches || one.weight[step] > 0
+		}
+		if reaches {
+			others = append(others, k)
+		} else {
+			still *= bests[k].below[step]
+		}
 	}
-	if !busy {
+	if still == 0 || len(others) == 0 {
 		return
 	}
-	power := func(x float64, n int) float64 {
-		p := 1.0
-		for range n {
-			p *= x
-		}
-		return p
-	}
-	factor := make([]float64, len(bests))
+	factor := make([]float64, len(others))
 	for i := range t {
-		for k, b := range bests {
-			factor[k] = b.below[step]
-			for _, n := range counts(b.byCount[step]) {
-				factor[k] += b.byCount[step][n] * power(t[i], n)
-			}
+		for j, k := range others {
+			factor[j] = bests[k].at(step, t[i])
 		}
-		for k, b := range bests {
-			others := weight[i]
-			for j, f := range factor {
-				if j != k {
-					others *= f
+		for j, k := range others {
+			rest := weight[i] * still
+			for m, f := range factor {
+				if m != j {
+					rest *= f
 				}
 			}
-			for _, n := range counts(b.byCount[step]) {
-				for r, w := range b.row[step][n] {
-					chance[c.lines[k][r]] += others * w * power(t[i], n-1)
+			for _, one := range bests[k].ties {
+				if one.weight[step] == 0 {
+					continue
+				}
+				gain := rest * power(t[i], one.plantings-1)
+				for r, byStep := range one.row {
+					chance[c.lines[k][r]] += gain * byStep[step]
 				}
 			}
 		}

@@ -19,7 +19,7 @@ func goalOf(t testing.TB, asOf string) Goal {
 	t.Helper()
 	d := day(t, asOf)
 	w := weather.WinterOf(d, false)
-	return Goal{Winter: w, AsOf: d, From: weather.NewDate(w.Year+1, 2, 1), To: weather.NewDate(w.Year+1, 3, 15)}
+	return Goal{Want: WantSeason | WantPicks, Winter: w, AsOf: d, From: weather.NewDate(w.Year+1, 2, 1), To: weather.NewDate(w.Year+1, 3, 15)}
 }
 
 func look(t testing.TB, fsys fstest.MapFS, asOf string) (*Trial, *Learning, Outlook) {

@@ -57,7 +57,7 @@ func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
 				mass.addAt(d.massStep[cell], f.leafG[cell], w)
 			}
 			for q, ln := range r.stake.lengths(i) {
-				share := d.shares.AtLn(d.massLn[cell], d.heightLn[cell]+ln)
+				share := d.shares.At(d.massCell[cell], d.heightLn[cell]+ln)
 				day.LiftShareMean += w / lengthPoints * share
 				if inWindow {
 					p.window[(course*len(r.stake.nodes)+i)*lengthPoints+q] += share

@@ -18,12 +18,26 @@ func spreadOfLiveLeaves() spread { return newSpread(0, 40, 0.05, false) }
 func spreadOfShare() spread      { return newSpread(0, 1, 0.002, false) }
 func spreadOfLT50() spread       { return newSpread(-25, 0, 0.02, false) }
 
+// seasonSpreads are the spreads of one row's day, kept from day to day.
+type seasonSpreads struct{ mass, height, leaves, weeds, lift, lt50 spread }
+
+func newSeasonSpreads() *seasonSpreads {
+	return &seasonSpreads{spreadOfLeafG(), spreadOfHeightCM(), spreadOfLiveLeaves(), spreadOfShare(), spreadOfShare(), spreadOfLT50()}
+}
+
+// reset empties the spreads and gives them.
+func (s *seasonSpreads) reset() (mass, height, leaves, weeds, lift, lt50 *spread) {
+	for _, one := range []*spread{&s.mass, &s.height, &s.leaves, &s.weeds, &s.lift, &s.lt50} {
+		clear(one.weight)
+		clear(one.sum)
+	}
+	return &s.mass, &s.height, &s.leaves, &s.weeds, &s.lift, &s.lt50
+}
+
 func newSpread(least, most, step float64, logarithmic bool) spread {
 	n := int(math.Ceil((most-least)/step)) + 2
 	return spread{least, step, logarithmic, make([]float64, n), make([]float64, n)}
 }
-
-func (s *spread) reset() { clear(s.weight); clear(s.sum) }
 
 // stepOf gives the step that holds x; step 0 is for everything below the
 // least.

@@ -16,13 +16,23 @@ type Goal struct {
 	AsOf     weather.Date
 	From, To weather.Date // the window
 	Detrend  bool         // move past winters by the record's trend to the level of this one
+	Want     Want
 }
+
+// Want says which answers of an outlook are wanted.
+type Want int
+
+// The answers, to be added.
+const (
+	WantSeason Want = 1 << iota
+	WantPicks
+)
 
 // Outlook is the answer for one place: the season of each planting, and the
 // pick where the as-of day lies before the window's end.
 type Outlook struct {
-	Season *Season
-	Picks  *Picks // nil where the as-of day lies after the window's end or outside the winter
+	Season *Season // nil where it is not wanted
+	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
 }
 
 // row is one line in one crop: what all its plots there share.
@@ -38,8 +48,9 @@ type row struct {
 
 	hilledCM float64
 
-	days  []SeasonDay
-	picks *pickRow // nil where no pick is made
+	spreads *seasonSpreads // work space
+	days    []SeasonDay
+	picks   *pickRow // nil where no pick is made
 }
 
 // Look plays the winter of a goal at every place: observed weather to the
@@ -55,14 +66,14 @@ func Look(ctx context.Context, trial *Trial, l *Learning, goal Goal) ([]Outlook,
 		if err != nil {
 			return nil, findings, err
 		}
-		if look.Season != nil {
+		if look.Season != nil || look.Picks != nil {
 			looks = append(looks, look)
 		}
 	}
 	return looks, findings, nil
 }
 
-// lookAt plays one place; the season is nil where nothing was sown there.
+// lookAt plays one place; both answers are nil where nothing was sown there.
 func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal) (Outlook, table.Findings, error) {
 	rows, crops := l.rowsOf(trial, p, goal.Winter)
 	if len(rows) == 0 {
@@ -79,7 +90,12 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	if goal.Detrend {
 		warmingC = func(w weather.WinterYear) float64 { return trend.perYearC * float64(goal.Winter.Year-w.Year) }
 	}
-	t, findings, err := tracesOf(p, past, first, goal.AsOf, goal.Winter.Last(), warmingC)
+	picking := goal.Want&WantPicks != 0 && goal.AsOf <= goal.To && goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South())
+	last := goal.To
+	if goal.Want&WantSeason != 0 {
+		last = goal.Winter.Last()
+	}
+	t, findings, err := tracesOf(p, past, first, goal.AsOf, last, warmingC)
 	if err != nil {
 		return Outlook{}, findings, err
 	}
@@ -90,7 +106,6 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "bare",
 			What: "no snow depth: leaves and soil are taken as bare in every frost"})
 	}
-	picking := goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South()) && goal.AsOf <= goal.To
 	lifting := canopy.NewLifting(p.Site.Canopy)
 	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
 	grounds := map[float64]ground{} // by hilled depth
@@ -109,16 +124,17 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
 		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
 		err := newStage(l.grid, l.params, crops[c], t).play(ctx, func(f *field) error {
-			if !f.emerged && (!picking || f.date < goal.AsOf) {
+			seasonDay := goal.Want&WantSeason != 0 && f.emerged
+			pickDay := picking && f.date >= goal.AsOf && f.date <= goal.To
+			if !seasonDay && !pickDay {
 				return ctx.Err()
 			}
-			pickDay := picking && f.date >= goal.AsOf && f.date <= goal.To
 			if err := day.prepare(ctx, f, pickDay); err != nil {
 				return err
 			}
 			return inParallel(ctx, len(own), func(i int) error {
 				r := own[i]
-				if f.emerged {
+				if seasonDay {
 					r.days = append(r.days, day.season(r))
 				}
 				if pickDay {
@@ -131,9 +147,11 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			return Outlook{}, findings, err
 		}
 	}
-	season := p.seasonOf(trial, rows, t, goal)
-	season.Events = slices.DeleteFunc(weather.Events(p.Filled, p.Site.Weather), func(e weather.Event) bool { return e.Winter != goal.Winter })
-	look := Outlook{Season: season}
+	var look Outlook
+	if goal.Want&WantSeason != 0 {
+		look.Season = p.seasonOf(trial, rows, t, goal)
+		look.Season.Events = slices.DeleteFunc(weather.Events(p.Filled, p.Site.Weather), func(e weather.Event) bool { return e.Winter != goal.Winter })
+	}
 	if picking {
 		look.Picks = p.picksOf(rows, t, goal, l.params)
 	}
@@ -182,11 +200,11 @@ type dayBook struct {
 
 	extinctionPerG float64 // of light, per g dry leaf per plant
 	f              *field
-	// Per course and grid node: the step of a leaf mass in its spread, its ln,
-	// ln of the relative height, ln of the least top length that lifts the wanted
-	// share, whether the row is shaded.
+	// Per course and grid node: where a leaf mass stands in its spread and in the
+	// table of shares, ln of the relative height, ln of the least top length that
+	// lifts the wanted share, whether the row is shaded.
 	massStep  []int
-	massLn    []float64
+	massCell  []canopy.MassCell
 	heightLn  []float64
 	leastLn   []float64
 	shaded    []bool
@@ -198,7 +216,7 @@ func newDayBook(p *Place, c crop, shares *canopy.ShareTable, wanted *canopy.Want
 	return &dayBook{
 		extinctionPerG: params.CropExtinction * params.LeafAreaM2PerG * c.plantsPerM2,
 		place:          p, crop: c, shares: shares, wanted: wanted, massScale: spreadOfLeafG(),
-		massStep: make([]int, n), massLn: make([]float64, n), heightLn: make([]float64, n), leastLn: make([]float64, n), shaded: make([]bool, n),
+		massStep: make([]int, n), massCell: make([]canopy.MassCell, n), heightLn: make([]float64, n), leastLn: make([]float64, n), shaded: make([]bool, n),
 	}
 }
 
@@ -213,8 +231,9 @@ func (d *dayBook) prepare(ctx context.Context, f *field, picking bool) error {
 	return inParallel(ctx, f.courses, func(course int) error {
 		for i := course * gridNodes; i < (course+1)*gridNodes; i++ {
 			leafG := f.leafG[i]
-			d.massLn[i], d.heightLn[i] = lnOrLow(leafG), lnOrLow(f.height[i])
-			d.massStep[i] = d.massScale.stepOn(d.massLn[i])
+			massLn := lnOrLow(leafG)
+			d.massCell[i], d.massStep[i] = d.shares.Mass(massLn), d.massScale.stepOn(massLn)
+			d.heightLn[i] = lnOrLow(f.height[i])
 			if picking {
 				d.leastLn[i] = lnOrLow(d.wanted.LeastHeightCM(leafG)) - d.heightLn[i]
 				d.shaded[i] = leafG >= shadeG
@@ -227,18 +246,20 @@ func (d *dayBook) prepare(ctx context.Context, f *field, picking bool) error {
 // season gives the medians and bounds of one row on the prepared day.
 func (d *dayBook) season(r *row) SeasonDay {
 	f, c := d.f, d.place.Site.Canopy
-	mass, height, leaves := spreadOfLeafG(), spreadOfHeightCM(), spreadOfLiveLeaves()
-	weeds, lift, lt50 := spreadOfShare(), spreadOfShare(), spreadOfLT50()
+	if r.spreads == nil {
+		r.spreads = newSeasonSpreads()
+	}
+	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
 	for course := range f.courses {
-		for i, node := range r.stake.nodes {
-			at, w := course*gridNodes+node, r.stake.weight[i]
+		for _, i := range r.stake.core {
+			at, w := course*gridNodes+r.stake.nodes[i], r.stake.weight[i]
 			mass.addAt(d.massStep[at], f.leafG[at], w)
 			leaves.add(f.liveLeaves[at], w)
 			weeds.add(f.weedCover[at], w)
 			for q, ln := range r.stake.lengths(i) {
 				heightLn := d.heightLn[at] + ln
 				height.addAt(height.stepOn(heightLn), f.height[at]*r.stake.lengthCM[i*lengthPoints+q], w)
-				lift.add(d.shares.AtLn(d.massLn[at], heightLn), w)
+				lift.add(d.shares.At(d.massCell[at], heightLn), w)
 			}
 		}
 		for h, w := range r.stake.hard {

@@ -52,6 +52,7 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	goal.Want = forecast.WantSeason | forecast.WantPicks
 	looks, err := k.look(ctx, goal)
 	if err != nil {
 		return nil, err

@@ -23,7 +23,7 @@ type known struct {
 
 // knowAndLook reads the trial, learns from its notes and plays the winter asked
 // for. check may refuse the goal before the long work.
-func (j *job) knowAndLook(ctx context.Context, check func(forecast.Goal) error) (*known, []forecast.Outlook, error) {
+func (j *job) knowAndLook(ctx context.Context, want forecast.Want, check func(forecast.Goal) error) (*known, []forecast.Outlook, error) {
 	k, err := j.know(ctx)
 	if err != nil {
 		return nil, nil, err
@@ -37,6 +37,7 @@ func (j *job) knowAndLook(ctx context.Context, check func(forecast.Goal) error) 
 			return nil, nil, err
 		}
 	}
+	goal.Want = want
 	looks, err := k.look(ctx, goal)
 	return k, looks, err
 }

@@ -30,7 +30,7 @@ func pickCommand() *command {
 }
 
 func runPick(ctx context.Context, j *job) (*outcome, error) {
-	k, looks, err := j.knowAndLook(ctx, afterWindow)
+	k, looks, err := j.knowAndLook(ctx, forecast.WantPicks, afterWindow)
 	if err != nil {
 		return nil, err
 	}
@@ -59,6 +59,7 @@ func since(ctx context.Context, k *known, now []*forecast.Picks, o *outcome) err
 	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
 		return &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
 	}
+	goal.Want = forecast.WantPicks
 	looks, err := then.look(ctx, goal)
 	if err != nil {
 		return err

@@ -27,7 +27,7 @@ func reportCommand() *command {
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
-	k, looks, err := j.knowAndLook(ctx, nil)
+	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks, nil)
 	if err != nil {
 		return nil, err
 	}

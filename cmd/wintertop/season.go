@@ -26,7 +26,7 @@ func seasonCommand() *command {
 }
 
 func runSeason(ctx context.Context, j *job) (*outcome, error) {
-	k, looks, err := j.knowAndLook(ctx, nil)
+	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason, nil)
 	if err != nil {
 		return nil, err
 	}
