@@ -22,6 +22,7 @@ type Params struct {
 	LineWinterSizeSD   float64 // of ln
 	LineWinterLengthSD float64 // of ln
 	LineWinterHardSDC  float64
+	WinterHardSDC      float64 // of all lines alike: what the model gets wrong of a winter's frost
 	TrialSDLn          float64
 	PlotMassSDLn       float64
 	PlotHeightSDLn     float64
@@ -69,6 +70,7 @@ func Standard() Params {
 		LineWinterSizeSD:   0.12,
 		LineWinterLengthSD: 0.06,
 		LineWinterHardSDC:  0.5,
+		WinterHardSDC:      0.5,
 		TrialSDLn:          0.15,
 		PlotMassSDLn:       0.2,
 		PlotHeightSDLn:     0.1,
@@ -118,6 +120,7 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "line_winter_size_sd_ln", Symbol: "sd_lw_size", Value: &p.LineWinterSizeSD, Low: 0.05, High: 0.3, Unit: "1", Standing: weather.Assumed, Source: diallel},
 		{Name: "line_winter_length_sd_ln", Symbol: "sd_lw_length", Value: &p.LineWinterLengthSD, Low: 0.03, High: 0.12, Unit: "1", Standing: weather.Assumed, Source: judged + "half the size deviation, as length varies less"},
 		{Name: "line_winter_hardiness_sd", Symbol: "sd_lw_hardiness", Value: &p.LineWinterHardSDC, Low: 0.2, High: 1, Unit: "degC", Standing: weather.Assumed, Source: judged + "under half the between-line SD"},
+		{Name: "winter_hardiness_sd", Symbol: "sd_winter_hardiness", Value: &p.WinterHardSDC, Low: 0.2, High: 1, Unit: "degC", Standing: weather.Assumed, Source: judged + "what the model gets wrong of a winter's frost, all lines alike; as much as a line deviates"},
 		{Name: "trial_sd_ln", Symbol: "sd_trial", Value: &p.TrialSDLn, Low: 0.1, High: 0.3, Unit: "1", Standing: weather.Assumed, Source: judged + "sowing, soil and season shared by a trial"},
 		{Name: "plot_mass_sd_ln", Symbol: "sd_plot_mass", Value: &p.PlotMassSDLn, Low: 0.1, High: 0.4, Unit: "1", Standing: weather.Assumed, Source: diallel},
 		{Name: "plot_height_sd_ln", Symbol: "sd_plot_height", Value: &p.PlotHeightSDLn, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "half that of mass"},

@@ -58,8 +58,11 @@ func (l *Learning) compare(ctx context.Context) error {
 			}
 			l.grid.addPrior(w, all, l.priors[i])
 			relative(w)
-			l.kernels[at.place].toWinter(w, newWeights())
-			l.blur(w, l.surer[i])
+			l.kernels[at].toWinter(w, newWeights())
+			doubt := l.surer[i]
+			_, frostSD := l.effect(l.frostEffect(at), 0)
+			doubt[hardTrait] = math.Hypot(doubt[hardTrait], frostSD)
+			l.blur(w, doubt)
 			e := l.expect(l.seen[i][at], at, w)
 			l.checks[i] = append(l.checks[i], agreement{at, e.chance(), e.far(l.params.FarZ)})
 		}
@@ -70,9 +73,9 @@ func (l *Learning) compare(ctx context.Context) error {
 // logSeason gives the log likelihood of a line's traits in general from the
 // notes of one season.
 func (l *Learning) logSeason(s season, e *evidence) weights {
-	effect, _ := l.trialEffect(s)
+	effect, _ := l.trialOf(s)
 	w := e.at(effect)
-	l.kernels[s.place].toGeneral(w, newWeights())
+	l.kernels[s].toGeneral(w, newWeights())
 	for i, x := range w {
 		w[i] = math.Log(x + tiny)
 	}
@@ -85,7 +88,7 @@ func (l *Learning) expect(e *evidence, s season, w weights) expectation {
 	arrays, of := distinct(e.readings)
 	mean, cov, _ := l.grid.answersUnder(w, arrays)
 	x := expectation{readings: e.readings, mean: make([]float64, len(of)), cov: l.scatter(e, s)}
-	effect, _ := l.trialEffect(s)
+	effect, _ := l.trialOf(s)
 	for i, a := range of {
 		x.mean[i] = mean[a]
 		if e.readings[i].group == massGroup {
@@ -106,7 +109,7 @@ func (l *Learning) scatter(e *evidence, s season) *mat.SymDense {
 	for i, a := range e.readings {
 		plot, trial := a.group.doubts(l.params)
 		if a.group == massGroup {
-			_, sd := l.trialEffect(s)
+			_, sd := l.trialOf(s)
 			trial = square(sd)
 		}
 		for j, b := range e.readings[:i+1] {
@@ -273,29 +276,4 @@ func atPlace(p *Place) string {
 		return ""
 	}
 	return " at " + p.Name
-}
-
-// unknown says what the notes as a whole cannot tell.
-func (l *Learning) unknown(trial *Trial) table.Findings {
-	lines, winters := 0, map[season]bool{}
-	for _, seen := range l.seen {
-		if len(seen) > 0 {
-			lines++
-		}
-		for s := range seen {
-			winters[s] = true
-		}
-	}
-	say := func(what, hint string) table.Findings {
-		return table.Findings{{File: trial.notesFile(), Severity: table.Note, TreatedAs: "used", What: what, Hint: hint}}
-	}
-	switch {
-	case lines == 0:
-		return say("no notes to learn from: every line shows what is assumed of any line, and none can be told from another", "weigh tops of a few plants of each line in October and again in February")
-	case lines == 1:
-		return say("notes of one line only: whether it or its winters are out of the ordinary cannot be told apart", "note the other lines, above all a check, on the same days")
-	case len(winters) == 1:
-		return say("notes of one winter only: what is the line's own and what was the winter's cannot be told apart yet", "")
-	}
-	return nil
 }

@@ -17,8 +17,8 @@ type band struct {
 	weight [][]float64
 }
 
-// kernelOf prepares the deviations of p on g, at a place that is colder than
-// the others by -shiftC.
+// kernelOf prepares the deviations of p on g, at a place whose canopy is shiftC
+// colder than the others: leaves die there as if they were less hardy.
 func (g *Grid) kernelOf(p Params, shiftC float64) kernel {
 	return kernel{
 		size:   smoother(g.SizeLn, p.LineWinterSizeSD, 0),
@@ -32,8 +32,12 @@ func (g *Grid) blur(sd [traits]float64) kernel {
 	return kernel{size: smoother(g.SizeLn, sd[sizeTrait], 0), hard: smoother(g.HardC, sd[hardTrait], 0), length: smoother(g.LengthLn, sd[lengthTrait], 0)}
 }
 
+// cutSD is where deviations are cut off: where their logarithm is as far below
+// the middle's as the cells that are left out of a view, ½·6.64² = margin.
+const cutSD = 6.64
+
 // smoother gives an axis with normal deviations about shift, cut at the grid's
-// edges and at 4 SD and normalised. An SD below 0.7 of a step, which a normal
+// edges and at cutSD and normalised. An SD below 0.7 of a step, which a normal
 // at the steps would distort, is kept by weights on the two neighbours.
 func smoother(at []float64, sd, shift float64) axis {
 	step := at[1] - at[0]
@@ -51,12 +55,13 @@ func smoother(at []float64, sd, shift float64) axis {
 		if sd == 0 {
 			place := (middle - at[0]) / step
 			below := min(int(place), len(at)-2)
-			dense[i][below], dense[i][below+1] = 1-(place-float64(below)), place-float64(below)
+			part := min(max(place-float64(below), 0), 1)
+			dense[i][below], dense[i][below+1] = 1-part, part
 			continue
 		}
 		total := 0.0
 		for j := range at {
-			if z := (at[j] - middle) / sd; math.Abs(z) <= 4 {
+			if z := (at[j] - middle) / sd; math.Abs(z) <= cutSD {
 				dense[i][j] = math.Exp(-0.5 * z * z)
 				total += dense[i][j]
 			}

@@ -22,10 +22,10 @@ type Learning struct {
 	grid    *Grid
 	params  Params
 	places  []*Place
-	kernels map[*Place]kernel
+	kernels map[season]kernel
 	lines   []Line
 	seen    []map[season]*evidence // per line
-	trials  []season               // seasons with notes of leaf mass: one effect each
+	seasons []season               // with notes, in order: two effects each
 	pop     *population
 	views   []*view                             // per line, of all its notes; nil without
 	priors  []traitPrior                        // per line, what its notes are put to

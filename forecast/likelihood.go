@@ -29,6 +29,10 @@ func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
 		if len(own) == 0 {
 			continue
 		}
+		if group == liftGroup {
+			cellLog = addCounts(cellLog, own, p)
+			continue
+		}
 		form := quadraticOf(own, group, p)
 		switch {
 		case group == massGroup:
@@ -64,6 +68,22 @@ func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
 	}
 	e.rest.fromLog()
 	return e
+}
+
+// addCounts adds -2·the log likelihood of lifted shares to a sum by cell. Each
+// has a deviation of its own: plots are seldom lifted twice.
+func addCounts(sum []float64, readings []reading, p Params) []float64 {
+	if sum == nil {
+		sum = newWeights()
+	}
+	for _, r := range readings {
+		tried := float64(r.note.Plants)
+		counted := countOf(r.note.Value*tried, tried, math.Hypot(p.PlotLiftSDLogit, p.TrialLiftSDLogit))
+		for i, logit := range r.expected {
+			sum[i] -= 2 * counted.at(shareOf(logit, tried))
+		}
+	}
+	return sum
 }
 
 // quadratic is the form rᵀΩr of the residuals of some readings that share

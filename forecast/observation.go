@@ -89,8 +89,8 @@ func readingOf(n Note, plot int, p Params, stand canopy.Params, expected []float
 		r.group, r.variance = weedsGroup, square(p.WeedSDLogit)
 		r.seen = logit(n.Value, p.WeedLeast)
 	case LiftedShare:
-		// The binomial count on the empirical logit, expectation alike: 0 and
-		// all of the plants are valid.
+		// On the empirical logit for comparing with other notes; learned from as
+		// the count that it is.
 		tried := float64(n.Plants)
 		lifted := n.Value * tried
 		r.group, r.variance = liftGroup, 1/(lifted+0.5)+1/(tried-lifted+0.5)
@@ -135,8 +135,15 @@ func logit(share, least float64) float64 {
 	return math.Log(share / (1 - share))
 }
 
+// empiricalLogit puts a share of the plants tried on the logit scale, 0 and all
+// of them included; shareOf leads back.
 func empiricalLogit(share, tried float64) float64 {
 	return math.Log((share*tried + 0.5) / ((1-share)*tried + 0.5))
+}
+
+func shareOf(logit, tried float64) float64 {
+	odds := math.Exp(logit)
+	return min(max((odds*(tried+0.5)-0.5)/(tried*(1+odds)), 0), 1)
 }
 
 // watch names what is wanted of one crop: the model's answer for a trait on a

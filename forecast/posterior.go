@@ -34,7 +34,6 @@ const margin = 22
 func (l *Learning) look(line int, except season, pop *population, in box) *view {
 	v := &view{at: append([]float64(nil), pop.effects...)}
 	log, work := newWeights(), newWeights()
-	places := map[*Place]weights{}
 	var layers []*layer
 	for _, s := range sortedSeasons(l.seen[line]) {
 		if s == except {
@@ -42,152 +41,23 @@ func (l *Learning) look(line int, except season, pop *population, in box) *view 
 		}
 		y := l.layer(s, l.seen[line][s], pop, in, work)
 		layers = append(layers, y)
-		if places[s.place] == nil {
-			places[s.place] = log
-			if len(l.places) > 1 {
-				places[s.place] = newWeights()
-			}
-		}
-		own := places[s.place]
 		in.rows(func(from, to int) {
 			for i := from; i < to; i++ {
-				own[i] += math.Log(y.value[i] + tiny)
+				log[i] += math.Log(y.value[i] + tiny)
 			}
 		})
 	}
-	for _, place := range l.places {
-		if own := places[place]; own != nil && len(l.places) > 1 {
-			for i, x := range own {
-				log[i] += x
-			}
-		}
-	}
 	cells := v.keep(log, l.grid, l.lookPrior(line, pop), in)
+	for _, y := range layers {
+		y.slopes(v, l, cells)
+	}
 	for _, place := range l.places {
-		if places[place] == nil {
-			continue
-		}
-		trials := len(v.effects)
-		for _, y := range layers {
-			if y.season.place == place && y.evidence.first != nil {
-				y.slopes(v, l.seasonEffect(y.season), cells)
-			}
-		}
-		if len(l.places) > 1 {
-			l.addPlace(v, place, places[place], trials)
+		if at := l.placeEffect(place); at >= 0 {
+			v.addPlace(at, place, l, layers)
 		}
 	}
 	v.cut()
 	return v
-}
-
-// layer is the likelihood of one season's notes on its way to the traits in
-// general.
-type layer struct {
-	season     season
-	evidence   *evidence
-	kernel     kernel
-	base       weights // of the other notes, lengths carried to general; nil without
-	mass, lean []float64
-	value      weights // line × winter deviations integrated out
-	work       weights
-}
-
-func (l *Learning) layer(s season, e *evidence, pop *population, in box, work weights) *layer {
-	y := &layer{season: s, evidence: e, kernel: l.kernels[s.place], value: newWeights(), work: work}
-	effect := 0.0
-	if at := l.seasonEffect(s); at >= 0 {
-		effect = pop.effects[at]
-	}
-	y.mass, y.lean = e.massAt(effect)
-	if e.rest != nil {
-		y.base = newWeights()
-		for node, x := range y.mass {
-			if x != 0 {
-				y.kernel.length.toGeneral.innermost(y.base[node*gridLengths:][:gridLengths], e.rest[node*gridLengths:][:gridLengths])
-			}
-		}
-	}
-	y.carry(y.value, in, func(node int) float64 { return y.mass[node] })
-	return y
-}
-
-// carry fills dst, within a box, with the mean over the deviations of the
-// other notes' likelihood times a quantity by node.
-func (y *layer) carry(dst weights, in box, times func(node int) float64) {
-	from, to := in.from[lengthTrait], in.to[lengthTrait]
-	for node := range gridNodes {
-		x := times(node)
-		work := y.work[node*gridLengths:][from:to]
-		switch {
-		case x == 0:
-			clear(work)
-		case y.base == nil:
-			fill(work, x)
-		default:
-			for k, b := range y.base[node*gridLengths:][from:to] {
-				work[k] = x * b
-			}
-		}
-	}
-	y.kernel.across(dst, y.work, in)
-}
-
-// slopes adds to a view how the layer's log likelihood moves with its trial.
-func (y *layer) slopes(v *view, effect int, in box) {
-	slope, bend := newWeights(), newWeights()
-	y.carry(slope, in, func(n int) float64 { return y.mass[n] * y.lean[n] })
-	y.carry(bend, in, func(n int) float64 { return y.mass[n] * y.lean[n] * y.lean[n] })
-	in.rows(func(from, to int) {
-		for i := from; i < to; i++ {
-			x := y.value[i]
-			if x < 1e-250 {
-				slope[i], bend[i] = 0, 0
-				continue
-			}
-			slope[i] /= x
-			bend[i] = y.evidence.precision - (bend[i]/x - slope[i]*slope[i])
-		}
-	})
-	n := len(v.effects)
-	v.effects, v.slope = append(v.effects, effect), append(v.slope, slope)
-	v.turn = append(v.turn, turn{n, n, bend})
-}
-
-// addPlace adds the slopes by the shift of a place: the line's hardiness there
-// is that in general plus the shift, so that they are those by hardiness, taken
-// from the neighbouring steps. trials is where the place's trials begin among
-// the effects.
-func (l *Learning) addPlace(v *view, place *Place, log weights, trials int) {
-	step := l.grid.HardC[1] - l.grid.HardC[0]
-	slopeOf := func(x weights) weights {
-		d := newWeights()
-		for i := range d {
-			h := i / gridLengths % gridHards
-			below, above := i, i
-			if h > 0 {
-				below -= gridLengths
-			}
-			if h < gridHards-1 {
-				above += gridLengths
-			}
-			d[i] = (x[above] - x[below]) / (step * float64((above-below)/gridLengths))
-		}
-		return d
-	}
-	n := len(v.effects)
-	slope := slopeOf(log)
-	negate := func(x weights) weights {
-		for i := range x {
-			x[i] = -x[i]
-		}
-		return x
-	}
-	for t := trials; t < n; t++ {
-		v.turn = append(v.turn, turn{t, n, negate(slopeOf(v.slope[t]))})
-	}
-	v.turn = append(v.turn, turn{n, n, negate(slopeOf(slope))})
-	v.effects, v.slope = append(v.effects, l.placeEffect(place)), append(v.slope, slope)
 }
 
 // keep settles which cells matter under a wide prior, and gives the box that
@@ -250,11 +120,12 @@ func (v *view) moved(effects []float64) (log []float64, slope [][]float64) {
 	}
 	for _, t := range v.turn {
 		byA, byB := effects[v.effects[t.a]]-v.at[v.effects[t.a]], effects[v.effects[t.b]]-v.at[v.effects[t.b]]
-		half := byA * byB
+		half, least := byA*byB, math.Inf(-1)
 		if t.a == t.b {
-			half /= 2
+			half, least = half/2, 0 // no cell may rise without end
 		}
 		for i, x := range t.value {
+			x = max(x, least)
 			log[i] -= half * x
 			slope[t.a][i] -= byB * x
 			if t.a != t.b {

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -24,32 +25,28 @@ type traitPrior struct {
 	known bool
 }
 
-// populationPrior gives what is assumed of lines, places and trials before any
-// note. With one place, its coldness moves the same number as the mean
-// hardiness of the lines, so that the mean carries its doubt; of several places
-// each has its own shift.
-func (p Params) populationPrior(trialEffects, places int) populationPrior {
+// populationPrior gives what is assumed of lines, seasons and places before any
+// note. The effects are the deviation of each season's trial in ln leaf mass,
+// then what all lines deviate in hardiness in each season, then the shift of
+// each place. With one place, its coldness moves the same number as the mean
+// hardiness of the lines, so that the mean carries its doubt.
+func (p Params) populationPrior(seasons, places int) populationPrior {
 	meanHardSD := p.MeanHardSDC
 	if places < 2 {
 		meanHardSD = math.Hypot(p.MeanHardSDC, p.PlaceSDC)
 		places = 0
 	}
 	prior := populationPrior{
-		mean:     []float64{0, p.HardinessC, math.Log(p.TopLengthCM)},
-		meanSD:   []float64{p.MeanSizeSDLn, meanHardSD, p.MeanLengthSDLn},
-		spread:   mat.NewSymDense(traits, nil),
-		lines:    p.PopulationLines,
-		effectSD: make([]float64, trialEffects+places),
+		mean:   []float64{0, p.HardinessC, math.Log(p.TopLengthCM)},
+		meanSD: []float64{p.MeanSizeSDLn, meanHardSD, p.MeanLengthSDLn},
+		spread: mat.NewSymDense(traits, nil),
+		lines:  p.PopulationLines,
 	}
 	for t, sd := range []float64{p.TopSizeSDLn, p.HardinessSDC, p.TopLengthSD} {
 		prior.spread.SetSym(t, t, square(sd))
 	}
-	for i := range prior.effectSD {
-		prior.effectSD[i] = p.TrialSDLn
-		if i >= trialEffects {
-			prior.effectSD[i] = p.PlaceSDC
-		}
-	}
+	prior.effectSD = slices.Concat(slices.Repeat([]float64{p.TrialSDLn}, seasons),
+		slices.Repeat([]float64{p.WinterHardSDC}, seasons), slices.Repeat([]float64{p.PlaceSDC}, places))
 	return prior
 }
 

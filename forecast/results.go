@@ -10,6 +10,7 @@ type Season struct {
 	Winter weather.WinterYear
 	AsOf   weather.Date
 	Traces int // past winters played forward; 0 where every day was observed
+	SoFar  Standing
 
 	GripG      float64 // leaf mass that the belts need to grip, fresh g per plant
 	ShadeLimit float64 // share of light at the ground below which weeds are shaded

@@ -23,8 +23,8 @@ const (
 // share estimates what all lines share: population, trials, places. Between two
 // looks at the notes their likelihood is taken as quadratic in the effects.
 func (l *Learning) share(ctx context.Context) error {
-	l.trials = l.noteTrials()
-	prior := l.params.populationPrior(len(l.trials), len(l.places))
+	l.seasons = l.notedSeasons()
+	prior := l.params.populationPrior(len(l.seasons), len(l.places))
 	l.pop = prior.start()
 	var noted []int
 	for i := range l.seen {
@@ -34,7 +34,7 @@ func (l *Learning) share(ctx context.Context) error {
 	}
 	views, said, cells := make([]*view, len(noted)), make([]*testimony, len(noted)), make([][]float64, len(noted))
 	for look := range mostLooks {
-		l.shiftPlaces()
+		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
 			in := wholeGrid()
 			if look > 0 { // a look before has shown which part matters
@@ -46,7 +46,7 @@ func (l *Learning) share(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		before := slices.Clone(l.pop.effects)
+		before, beforeMean := slices.Clone(l.pop.effects), slices.Clone(l.pop.mean)
 		for range mostSteps {
 			err := inParallel(ctx, len(noted), func(i int) error {
 				said[i], cells[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), l.pop.effects)
@@ -60,6 +60,7 @@ func (l *Learning) share(ctx context.Context) error {
 			l.pop.spread.CopySym(spread)
 			moved := l.pop.settle(prior, said)
 			l.pop.widen(prior, said)
+			l.pop.stayNear(beforeMean, before, prior)
 			for t := range traits {
 				moved = max(moved, math.Abs(l.pop.spread.At(t, t)/spread.At(t, t)-1))
 			}
@@ -85,12 +86,23 @@ func (l *Learning) share(ctx context.Context) error {
 			break
 		}
 	}
-	l.shiftPlaces()
+	l.shift()
 	l.views = make([]*view, len(l.lines))
 	for i, line := range noted {
 		l.views[line] = views[i]
 	}
 	return nil
+}
+
+// stayNear keeps mean and effects within a prior SD of where the notes were
+// looked at: farther away their likelihood is not known to be quadratic.
+func (pop *population) stayNear(mean, effects []float64, prior populationPrior) {
+	for i, sd := range prior.meanSD {
+		pop.mean[i] = min(max(pop.mean[i], mean[i]-sd), mean[i]+sd)
+	}
+	for i, sd := range prior.effectSD {
+		pop.effects[i] = min(max(pop.effects[i], effects[i]-sd), effects[i]+sd)
+	}
 }
 
 // reweigh settles how much of a deviation of plot and trial shows in each note
@@ -120,57 +132,74 @@ func (l *Learning) reweigh(line int, v *view, cells []float64) {
 	}
 }
 
-// noteTrials gives the seasons in which any line has notes of leaf mass.
-func (l *Learning) noteTrials() []season {
-	var trials []season
-	for _, place := range l.places {
-		var own []season
-		for _, seen := range l.seen {
-			for s, e := range seen {
-				if s.place == place && e.first != nil && !slices.Contains(own, s) {
-					own = append(own, s)
-				}
-			}
+// notedSeasons gives the seasons with notes of any line.
+func (l *Learning) notedSeasons() []season {
+	noted := map[season]bool{}
+	for _, seen := range l.seen {
+		for s := range seen {
+			noted[s] = true
 		}
-		slices.SortFunc(own, func(a, b season) int { return a.winter.Year - b.winter.Year })
-		trials = append(trials, own...)
 	}
-	return trials
+	return sortedSeasons(noted)
 }
 
-// seasonEffect gives the index of a season's trial among the effects, -1 where
-// no notes of leaf mass tell of it.
-func (l *Learning) seasonEffect(s season) int { return slices.Index(l.trials, s) }
+// The indices of a season's effects among all, of its trial in ln leaf mass and
+// of all lines' hardiness, and of a place's shift; -1 where nothing tells of it.
+func (l *Learning) trialEffect(s season) int { return slices.Index(l.seasons, s) }
 
-// trialEffect gives the deviation of a season's trial, ln leaf mass, and its
-// SD, as far as notes of leaf mass tell of them.
-func (l *Learning) trialEffect(s season) (effect, sd float64) {
-	at := l.seasonEffect(s)
-	if at < 0 {
-		return 0, l.params.TrialSDLn
+func (l *Learning) frostEffect(s season) int {
+	if at := slices.Index(l.seasons, s); at >= 0 {
+		return len(l.seasons) + at
 	}
-	return l.pop.effects[at], math.Sqrt(l.pop.doubt.At(traits+at, traits+at))
+	return -1
 }
 
-// placeEffect gives the index of a place's shift among the effects, -1 where
-// there is one place only.
 func (l *Learning) placeEffect(p *Place) int {
 	if len(l.places) < 2 {
 		return -1
 	}
-	return len(l.trials) + slices.Index(l.places, p)
+	return 2*len(l.seasons) + slices.Index(l.places, p)
 }
 
-// shiftPlaces lays out the deviations of a winter at each place.
-func (l *Learning) shiftPlaces() {
-	l.kernels = map[*Place]kernel{}
-	for _, p := range l.places {
-		shift := 0.0
-		if at := l.placeEffect(p); at >= 0 {
-			shift = l.pop.effects[at]
-		}
-		l.kernels[p] = l.grid.kernelOf(l.params, shift)
+// effect gives what is believed of one effect and its SD; of one that nothing
+// tells of, 0 and the SD given.
+func (l *Learning) effect(at int, unknownSD float64) (value, sd float64) {
+	if at < 0 {
+		return 0, unknownSD
 	}
+	return l.pop.effects[at], math.Sqrt(l.pop.doubt.At(traits+at, traits+at))
+}
+
+// trialOf gives the deviation of a season's trial, ln leaf mass, and its SD, as
+// far as notes tell of them.
+func (l *Learning) trialOf(s season) (deviation, sd float64) {
+	return l.effect(l.trialEffect(s), l.params.TrialSDLn)
+}
+
+// shift lays out the deviations of each season with notes about what is
+// believed of it at present.
+func (l *Learning) shift() {
+	l.kernels = map[season]kernel{}
+	for _, s := range l.seasons {
+		l.kernels[s] = l.grid.kernelOf(l.params, l.pop.effects[l.frostEffect(s)]+l.shiftC(s.place))
+	}
+}
+
+// kernelAt gives the deviations of a season; of one without notes, in which
+// all lines may deviate alike, wider ones.
+func (l *Learning) kernelAt(s season) kernel {
+	if k, noted := l.kernels[s]; noted {
+		return k
+	}
+	wide := l.params
+	wide.LineWinterHardSDC = math.Hypot(wide.LineWinterHardSDC, wide.WinterHardSDC)
+	return l.grid.kernelOf(wide, l.shiftC(s.place))
+}
+
+// shiftC gives by how much hardiness at a place is that in general.
+func (l *Learning) shiftC(p *Place) float64 {
+	shift, _ := l.effect(l.placeEffect(p), 0)
+	return shift
 }
 
 // linePrior gives what is assumed of a line before its notes.

@@ -1,13 +1,10 @@
 package forecast
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
 	"time"
-
-	"gonum.org/v1/gonum/mat"
 
 	"wintertop/weather"
 	"wintertop/weather/table"
@@ -27,74 +24,6 @@ type Split struct {
 	ToldApart    float64 // share of the variance of hardiness between lines that the winter's notes of the line take away
 	Chance       float64 // of notes at least as far from what the line's other winters let expect
 	Remark       string
-}
-
-// tellApart works out how far the notes of each season tell lines apart in
-// hardiness: the reduction of its variance between lines by the best linear
-// estimate from notes on those days, so at least so much.
-func (l *Learning) tellApart(ctx context.Context) error {
-	for i := range l.apart {
-		l.apart[i] = map[season]float64{}
-	}
-	var seasons []season
-	for i := range l.seen {
-		for s := range l.seen[i] {
-			if !slices.Contains(seasons, s) {
-				seasons = append(seasons, s)
-			}
-		}
-	}
-	results := make([][]float64, len(seasons))
-	err := inParallel(ctx, len(seasons), func(k int) error {
-		s := seasons[k]
-		mean, cov := l.anyLine()
-		w := newWeights()
-		l.grid.addPrior(w, wholeGrid().cells(), traitPrior{mean: mean, cov: cov})
-		relative(w)
-		l.kernels[s.place].toWinter(w, newWeights())
-		w.normalise()
-		_, inWinter := l.grid.meanAndCov(w)
-		var shrink mat.Dense // from a winter's traits to those in general
-		shrink.Mul(cov, inverse(inWinter))
-		known := map[string]*mat.SymDense{}
-		crosses := map[string]*mat.Dense{}
-		results[k] = make([]float64, len(l.lines))
-		for i := range l.lines {
-			e := l.seen[i][s]
-			if e == nil {
-				continue
-			}
-			arrays, of := distinct(e.readings)
-			key := ""
-			for _, a := range arrays {
-				key += fmt.Sprintf("%p ", &a[0])
-			}
-			if known[key] == nil {
-				_, known[key], crosses[key] = l.grid.answersUnder(w, arrays)
-			}
-			var cross mat.Dense
-			cross.Mul(&shrink, crosses[key])
-			total, lean := l.scatter(e, s), mat.NewVecDense(len(of), nil)
-			for r, a := range of {
-				lean.SetVec(r, cross.At(hardTrait, a))
-				for q, b := range of[:r+1] {
-					total.SetSym(r, q, total.At(r, q)+known[key].At(a, b))
-				}
-			}
-			var solved mat.VecDense
-			solved.MulVec(inverse(total), lean)
-			results[k][i] = min(1, mat.Dot(lean, &solved)/cov.At(hardTrait, hardTrait))
-		}
-		return nil
-	})
-	for k, s := range seasons {
-		for i, x := range results[k] {
-			if l.seen[i][s] != nil {
-				l.apart[i][s] = x
-			}
-		}
-	}
-	return err
 }
 
 // Splits splits the loss of every line in every winter and place in which it
@@ -268,14 +197,6 @@ func lnRatio(a, b float64) float64 {
 		return math.NaN()
 	}
 	return math.Log(a / b)
-}
-
-// shiftC gives by how much hardiness at a place is that in general.
-func (l *Learning) shiftC(p *Place) float64 {
-	if at := l.placeEffect(p); at >= 0 {
-		return l.pop.effects[at]
-	}
-	return 0
 }
 
 // medianAt gives the median of a quantity by node at a place under a density of

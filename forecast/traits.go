@@ -109,7 +109,7 @@ func (l *Learning) inSeason(line int, s season) weights {
 	}
 	// The notes are put to what is known at the estimated effects; how the
 	// result follows the effects gives the doubt to add.
-	effect, _ := l.trialEffect(s)
+	effect, _ := l.trialOf(s)
 	own := e.at(effect)
 	_, wide := l.grid.meanAndCov(w)
 	for i := range w {
@@ -120,7 +120,7 @@ func (l *Learning) inSeason(line int, s season) weights {
 	var gain, now mat.Dense
 	gain.Mul(cov, inverse(wide))
 	now.Mul(&gain, follows)
-	if at := l.seasonEffect(s); at >= 0 {
+	if at := l.trialEffect(s); at >= 0 && e.first != nil {
 		_, lean := e.massAt(effect)
 		for t, x := range l.grid.covWith(w, mean, lean) {
 			now.Set(t, traits+at, now.At(t, traits+at)+x)
@@ -137,11 +137,13 @@ func (l *Learning) expected(line int, s season) (weights, *mat.Dense) {
 	v := l.look(line, s, l.pop, wholeGrid())
 	said, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
 	follows := said.follows(inverse(l.pop.spread))
-	if at := l.placeEffect(s.place); at >= 0 {
-		follows.Set(hardTrait, traits+at, follows.At(hardTrait, traits+at)+1)
+	for _, at := range []int{l.frostEffect(s), l.placeEffect(s.place)} {
+		if at >= 0 {
+			follows.Set(hardTrait, traits+at, follows.At(hardTrait, traits+at)+1)
+		}
 	}
 	w := v.spreadOut(cells)
-	l.kernels[s.place].toWinter(w, newWeights())
+	l.kernelAt(s).toWinter(w, newWeights())
 	w.normalise()
 	return w, follows
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"strings"
 
 	"wintertop/forecast"
 	"wintertop/plots"
@@ -41,6 +42,7 @@ func seasonOutcome(k *known, all []*forecast.Season) (*outcome, error) {
 		o.remarks = []string{"shown: the 1st and 15th of each month; --format csv or json and --out have every day"}
 	}
 	for _, s := range all {
+		o.before = append(o.before, strings.TrimPrefix(s.Place+", "+s.SoFar.Words(s.Winter), ", "))
 		for _, c := range []struct {
 			name  string
 			chart plots.Chart

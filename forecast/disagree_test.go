@@ -1,0 +1,96 @@
+package forecast
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+)
+
+// A note of ten times the mass is named with its file line, its neighbours are
+// not; it is used all the same.
+func TestAWrongNoteIsNamedAndUsed(t *testing.T) {
+	notes := notesCSV + "2013-11-20,stout13,leaf_mass,290,g,10\n2013-12-01,stout13,leaf_mass,28,g,10\n"
+	l, findings, err := Learn(t.Context(), loadAsOf(t, with(t, "notes.csv", notes), "2014-11-15"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var named []int
+	for _, f := range findings {
+		if strings.Contains(f.What, "standard deviations") {
+			named = append(named, f.Line)
+			if !strings.Contains(f.What, "leaf_mass of stout13 on 2013-11-20 lies") || !strings.Contains(f.What, "above") || f.TreatedAs != "used" {
+				t.Errorf("finding %+v", f)
+			}
+		}
+	}
+	if len(named) != 1 || named[0] != 8 {
+		t.Errorf("lines named: %v, want 8", named)
+	}
+	if l.Lines[0].Notes != 5 {
+		t.Errorf("%d notes used", l.Lines[0].Notes)
+	}
+}
+
+// In notes that are as learning supposes, few are named, and the chances of
+// lines and winters are spread evenly: a quarter below 0.25.
+func TestSoundNotesAgree(t *testing.T) {
+	m := usualTrial(12, 2)
+	m.params = fixed(m.params)
+	rng := rand.New(rand.NewPCG(21, 5))
+	trial, _ := m.build(rng, inventedWeather(rng, 2001, 2), 2001)
+	l, findings, err := Learn(context.Background(), trial)
+	if err != nil {
+		t.Fatal(err)
+	}
+	low, all := 0, 0
+	for _, checks := range l.checks {
+		for _, c := range checks {
+			all++
+			if c.chance < 0.25 {
+				low++
+			}
+		}
+	}
+	t.Logf("%d of %d chances below 0.25, %d findings in %d notes", low, all, len(findings), len(trial.Notes))
+	if low < 1 || low > 12 { // 24 chances: 6 ± 2.1
+		t.Errorf("%d of %d chances are below 0.25", low, all)
+	}
+	if len(findings) > len(trial.Notes)/100 {
+		t.Errorf("%d findings in %d sound notes: %v", len(findings), len(trial.Notes), findings)
+	}
+}
+
+// What the notes cannot tell is said.
+func TestFoldersThatTeachLittle(t *testing.T) {
+	const head = "date,planting,trait,value,unit,plants\n"
+	for _, c := range []struct{ name, notes, want string }{
+		{"no notes", head, "no notes to learn from"},
+		{"one note", head + "2013-10-15,plain13,leaf_mass,22,g,10\n", "notes of one line only"},
+		{"one line", head + "2013-10-15,plain13,leaf_mass,22,g,10\n2014-02-20,plain13,leaf_mass,3,g,10\n2013-10-15,plain13,top_height,39,cm,10\n", "notes of one line only"},
+		{"one winter", notesCSV, "notes of one winter only"},
+		{"contradictory", notesCSV + "2014-02-20,stout13,leaf_mass,0,g,1000\n", "leaf_mass of stout13 on 2014-02-20 lies"},
+	} {
+		l, findings, err := Learn(t.Context(), loadAsOf(t, with(t, "notes.csv", c.notes), "2014-11-15"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := false
+		for _, f := range findings {
+			said = said || strings.Contains(f.What, c.want)
+		}
+		if !said {
+			t.Errorf("%s: not said in %v", c.name, findings)
+		}
+		for _, x := range l.Lines {
+			if !(x.TopSize > 0.2 && x.TopSize < 4 && x.TopSizeSD > 0 && x.TopLengthSDCM > 0 && x.HardinessC > -16 && x.HardinessC < -4 && x.HardinessSDC > 0.1 && x.HardinessSDC < 2) {
+				t.Errorf("%s: %+v", c.name, x)
+			}
+		}
+	}
+	l := learn(t, loadAsOf(t, with(t, "notes.csv", head), "2014-11-15"))
+	if a, b := l.Lines[0], l.Lines[2]; a.HardinessC != b.HardinessC || a.HardinessSDC != b.HardinessSDC || math.Abs(a.Hardier-0.5) > 1e-9 {
+		t.Errorf("without notes lines differ: %+v, %+v", a, b)
+	}
+}

@@ -1,0 +1,168 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+)
+
+// layer is the likelihood of one season's notes on its way to the traits in
+// general.
+type layer struct {
+	season     season
+	evidence   *evidence
+	kernel     kernel
+	base       weights // of the other notes, lengths carried to general; nil without
+	mass, lean []float64
+	value      weights // line × winter deviations integrated out
+	work       weights
+}
+
+func (l *Learning) layer(s season, e *evidence, pop *population, in box, work weights) *layer {
+	y := &layer{season: s, evidence: e, kernel: l.kernels[s], value: newWeights(), work: work}
+	y.mass, y.lean = e.massAt(pop.effects[l.trialEffect(s)])
+	if e.rest != nil {
+		y.base = newWeights()
+		for node, x := range y.mass {
+			if x != 0 {
+				y.kernel.length.toGeneral.innermost(y.base[node*gridLengths:][:gridLengths], e.rest[node*gridLengths:][:gridLengths])
+			}
+		}
+	}
+	y.carry(y.value, in, func(node int) float64 { return y.mass[node] })
+	return y
+}
+
+// carry fills dst, within a box, with the mean over the deviations of the
+// other notes' likelihood times a quantity by node.
+func (y *layer) carry(dst weights, in box, times func(node int) float64) {
+	from, to := in.from[lengthTrait], in.to[lengthTrait]
+	for node := range gridNodes {
+		x := times(node)
+		work := y.work[node*gridLengths:][from:to]
+		switch {
+		case x == 0:
+			clear(work)
+		case y.base == nil:
+			fill(work, x)
+		default:
+			for k, b := range y.base[node*gridLengths:][from:to] {
+				work[k] = x * b
+			}
+		}
+	}
+	y.kernel.across(dst, y.work, in)
+}
+
+// slopes adds to a view how the layer's log likelihood moves with its trial and
+// with what all lines deviate in hardiness: the line's hardiness in the winter
+// is that in general plus this, so that the latter slopes are those by
+// hardiness, taken from the neighbouring steps.
+func (y *layer) slopes(v *view, l *Learning, in box) {
+	frost := len(v.effects)
+	ln := newWeights()
+	in.rows(func(from, to int) {
+		for i := from; i < to; i++ {
+			ln[i] = math.NaN()
+			if y.value[i] > faintest {
+				ln[i] = math.Log(y.value[i])
+			}
+		}
+	})
+	slope := l.grid.byHardiness(ln, in)
+	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, slope)
+	v.turn = append(v.turn, turn{frost, frost, negative(l.grid.byHardiness(slope, in))})
+	if y.evidence.first == nil {
+		return
+	}
+	slope, bend := newWeights(), newWeights()
+	y.carry(slope, in, func(n int) float64 { return y.mass[n] * y.lean[n] })
+	y.carry(bend, in, func(n int) float64 { return y.mass[n] * y.lean[n] * y.lean[n] })
+	in.rows(func(from, to int) {
+		for i := from; i < to; i++ {
+			x := y.value[i]
+			if !(x > faintest) {
+				slope[i], bend[i] = math.NaN(), 0
+				continue
+			}
+			slope[i] /= x
+			bend[i] = y.evidence.precision - (bend[i]/x - slope[i]*slope[i])
+		}
+	})
+	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, slope)
+	bothWays := negative(l.grid.byHardiness(slope, in))
+	for i, x := range slope {
+		if x != x {
+			slope[i] = 0
+		}
+	}
+	v.turn = append(v.turn, turn{frost + 1, frost + 1, bend}, turn{frost, frost + 1, bothWays})
+}
+
+// addPlace adds the slopes by the shift of a place, which moves hardiness in
+// all its seasons alike: the sums of those by the seasons' own.
+func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer) {
+	frosts := map[int]bool{}
+	for _, y := range layers {
+		if y.season.place == place {
+			frosts[l.frostEffect(y.season)] = true
+		}
+	}
+	if len(frosts) == 0 {
+		return
+	}
+	n := len(v.effects)
+	slope, bend := newWeights(), newWeights()
+	for a, e := range v.effects {
+		if frosts[e] {
+			addTo(slope, v.slope[a])
+		}
+	}
+	for _, t := range v.turn {
+		if !frosts[v.effects[t.a]] {
+			continue
+		}
+		v.turn = append(v.turn, turn{t.b, n, slices.Clone(t.value)})
+		if t.a == t.b {
+			addTo(bend, t.value)
+		}
+	}
+	v.effects, v.slope, v.turn = append(v.effects, at), append(v.slope, slope), append(v.turn, turn{n, n, bend})
+}
+
+// faintest is the likelihood below which slopes are not worked out.
+const faintest = 1e-250
+
+// byHardiness gives the slope of a quantity by hardiness within a box, 0 where
+// it or its neighbours are not known (NaN).
+func (g *Grid) byHardiness(x weights, in box) weights {
+	d := newWeights()
+	step := g.HardC[1] - g.HardC[0]
+	first, last := in.from[hardTrait], in.to[hardTrait]-1
+	in.rows(func(from, to int) {
+		h := from / gridLengths % gridHards
+		below, above := min(1, h-first), min(1, last-h)
+		if below+above == 0 {
+			return
+		}
+		for i := from; i < to; i++ {
+			slope := (x[i+above*gridLengths] - x[i-below*gridLengths]) / (step * float64(above+below))
+			if slope == slope {
+				d[i] = slope
+			}
+		}
+	})
+	return d
+}
+
+func negative(x weights) weights {
+	for i := range x {
+		x[i] = -x[i]
+	}
+	return x
+}
+
+func addTo(sum, x []float64) {
+	for i, y := range x {
+		sum[i] += y
+	}
+}

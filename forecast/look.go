@@ -1,0 +1,212 @@
+package forecast
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"wintertop/canopy"
+	"wintertop/weather"
+	"wintertop/weather/table"
+)
+
+// Goal is what an outlook is asked for: a winter and its window for lifting.
+type Goal struct {
+	Winter   weather.WinterYear
+	AsOf     weather.Date
+	From, To weather.Date // the window
+	Detrend  bool         // move past winters by the record's trend to the level of this one
+	Want     Want
+}
+
+// Want says which answers of an outlook are wanted.
+type Want int
+
+// The answers, to be added.
+const (
+	WantSeason Want = 1 << iota
+	WantPicks
+)
+
+// Outlook is the answer for one place: the season of each planting, and the
+// pick where the as-of day lies before the window's end.
+type Outlook struct {
+	Season *Season // nil where it is not wanted
+	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
+}
+
+// row is one line in one crop: what all its plots there share.
+type row struct {
+	line      int // index into Trial.Lines
+	kind      string
+	crop      int // index into the place's crops
+	plantings []*Planting
+	stake     stake
+	doubtSD   float64 // model doubt of ln leaf mass
+	basis     string
+	notes     int
+
+	hilledCM float64
+
+	spreads *seasonSpreads // work space
+	days    []SeasonDay
+	picks   *pickRow // nil where no pick is made
+}
+
+// Look plays the winter of a goal at every place: observed weather to the
+// as-of day, then each complete past winter in turn. The trial must be cut at
+// the as-of day. The error is a *table.InputError where a place has no
+// complete past winter to play, else ctx's.
+func Look(ctx context.Context, trial *Trial, l *Learning, goal Goal) ([]Outlook, table.Findings, error) {
+	var looks []Outlook
+	var findings table.Findings
+	for _, p := range trial.Places {
+		look, found, err := l.lookAt(ctx, trial, p, goal)
+		findings = append(findings, found...)
+		if err != nil {
+			return nil, findings, err
+		}
+		if look.Season != nil || look.Picks != nil {
+			looks = append(looks, look)
+		}
+	}
+	return looks, findings, nil
+}
+
+// lookAt plays one place; both answers are nil where nothing was sown there.
+func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal) (Outlook, table.Findings, error) {
+	rows, crops := l.rowsOf(trial, p, goal.Winter)
+	if len(rows) == 0 {
+		return Outlook{}, nil, nil
+	}
+	first := crops[0].sown
+	for _, c := range crops {
+		first = min(first, c.sown)
+	}
+	past := p.winters(goal.Winter)
+	whole := slices.DeleteFunc(slices.Clone(past), func(w weather.WinterYear) bool { return !p.Record.Complete(w) })
+	trend := p.trendOf(whole)
+	var warmingC func(weather.WinterYear) float64
+	if goal.Detrend {
+		warmingC = func(w weather.WinterYear) float64 { return trend.perYearC * float64(goal.Winter.Year-w.Year) }
+	}
+	picking := goal.Want&WantPicks != 0 && goal.AsOf <= goal.To && goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South())
+	last := goal.To
+	if goal.Want&WantSeason != 0 {
+		last = goal.Winter.Last()
+	}
+	t, findings, err := tracesOf(p, past, first, goal.AsOf, last, warmingC)
+	if err != nil {
+		return Outlook{}, findings, err
+	}
+	if len(t.played) > 0 {
+		findings = append(findings, trend.finding(p, goal.Detrend, whole[0], goal.Winter)...)
+	}
+	if !p.Record.HasSnow {
+		findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "bare",
+			What: "no snow depth: leaves and soil are taken as bare in every frost"})
+	}
+	lifting := canopy.NewLifting(p.Site.Canopy)
+	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
+	grounds := map[float64]ground{} // by hilled depth
+	for _, r := range rows {
+		if !picking {
+			break
+		}
+		if _, known := grounds[r.hilledCM]; !known {
+			if grounds[r.hilledCM], err = groundOf(ctx, t, goal, r.hilledCM); err != nil {
+				return Outlook{}, findings, err
+			}
+		}
+		r.picks = newPickRow(len(t.courses), len(r.stake.nodes), grounds[r.hilledCM])
+	}
+	for c := range crops {
+		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
+		emerged := false
+		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
+		err := newStage(l.grid, l.params, crops[c], t).play(ctx, func(f *field) error {
+			emerged = emerged || f.emerged
+			seasonDay := goal.Want&WantSeason != 0 && f.emerged
+			pickDay := picking && f.date >= goal.AsOf && f.date <= goal.To
+			if !seasonDay && !pickDay {
+				return ctx.Err()
+			}
+			if err := day.prepare(ctx, f, pickDay); err != nil {
+				return err
+			}
+			return inParallel(ctx, len(own), func(i int) error {
+				r := own[i]
+				if seasonDay {
+					r.days = append(r.days, day.season(r))
+				}
+				if pickDay {
+					r.picks.add(day, r, goal)
+				}
+				return nil
+			})
+		})
+		if err != nil {
+			return Outlook{}, findings, err
+		}
+		if !emerged {
+			findings = append(findings, neverEmerged(trial, own, last))
+		}
+	}
+	var look Outlook
+	if goal.Want&WantSeason != 0 {
+		look.Season = p.seasonOf(trial, rows, t, goal)
+		look.Season.Events = slices.DeleteFunc(weather.Events(p.Filled, p.Site.Weather), func(e weather.Event) bool { return e.Winter != goal.Winter })
+	}
+	if picking {
+		look.Picks = p.picksOf(rows, t, goal, l.params)
+	}
+	return look, findings, nil
+}
+
+// neverEmerged names the plantings of a crop that no course brings up.
+func neverEmerged(trial *Trial, rows []*row, last weather.Date) table.Finding {
+	var names []string
+	for _, r := range rows {
+		for _, p := range r.plantings {
+			names = append(names, p.Name)
+		}
+	}
+	file, _ := trial.Files.name(trial.Files.Plantings, "plantings.csv")
+	return table.Finding{File: file, Line: rows[0].plantings[0].FileLine, Severity: table.Warning, TreatedAs: "bare",
+		What: fmt.Sprintf("%s does not emerge by %s: too little warmth after sowing", strings.Join(names, ", "), last)}
+}
+
+// rowsOf gathers what was sown at a place for one winter: its rows, by line
+// and first planting, and its crops.
+func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop) {
+	var rows []*row
+	var crops []crop
+	for i := range trial.Plantings {
+		planting := &trial.Plantings[i]
+		if planting.Winter != winter || trial.placeOf(planting) != p {
+			continue
+		}
+		c := trial.cropOf(planting)
+		at := slices.Index(crops, c)
+		if at < 0 {
+			at = len(crops)
+			crops = append(crops, c)
+		}
+		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == planting.Line })
+		hilledCM := orElse(planting.HilledCM, 0)
+		known := slices.IndexFunc(rows, func(r *row) bool { return r.line == line && r.crop == at && r.hilledCM == hilledCM })
+		if known >= 0 {
+			rows[known].plantings = append(rows[known].plantings, planting)
+			continue
+		}
+		rows = append(rows, &row{
+			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting},
+			stake:   l.grid.stakeOf(l.inSeason(line, season{winter, p})),
+			doubtSD: math.Hypot(l.params.TrialSDLn, l.params.PlotMassSDLn),
+			basis:   l.Lines[line].Basis, notes: l.Lines[line].Notes,
+		})
+	}
+	return rows, crops
+}
