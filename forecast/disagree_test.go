@@ -94,3 +94,20 @@ func TestFoldersThatTeachLittle(t *testing.T) {
 		t.Errorf("without notes lines differ: %+v, %+v", a, b)
 	}
 }
+
+// How much of a plot's deviation shows in a note is settled by what the model
+// lets expect on the day, not by the note: two plots' notes of one day count
+// alike, however low one of them.
+func TestNotesOfADayCountAlike(t *testing.T) {
+	fsys := with(t, "plantings.csv", plantingsCSV+"stout13b,stout,,2013-07-05,80,2013-09-10\n")
+	fsys["notes.csv"].Data = []byte(notesCSV + "2014-02-20,stout13b,leaf_mass,0.2,g,10\n")
+	l := learn(t, loadAsOf(t, fsys, "2014-11-15"))
+	for _, e := range l.seen[0] {
+		last := e.readings[len(e.readings)-1]
+		for _, r := range e.readings {
+			if r.group == massGroup && r.note.Date == last.note.Date && (r.share != last.share || r.variance != last.variance) {
+				t.Errorf("notes of %g and %g g on %s: shares %g and %g", r.note.Value, last.note.Value, r.note.Date, r.share, last.share)
+			}
+		}
+	}
+}

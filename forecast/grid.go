@@ -120,10 +120,3 @@ func (w weights) fromLog() {
 		w[i] = math.Exp(x - most)
 	}
 }
-
-// times multiplies w by v, cell by cell.
-func (w weights) times(v weights) {
-	for i := range w {
-		w[i] *= v[i]
-	}
-}

@@ -33,8 +33,8 @@ func (g *Grid) blur(sd [traits]float64) kernel {
 }
 
 // cutSD is where deviations are cut off: where their logarithm is as far below
-// the middle's as the cells that are left out of a view, ½·6.64² = margin.
-const cutSD = 6.64
+// the middle's as the cells that are left out of a view, ½·5.3² = margin.
+const cutSD = 5.3
 
 // smoother gives an axis with normal deviations about shift, cut at the grid's
 // edges and at cutSD and normalised. An SD below 0.7 of a step, which a normal

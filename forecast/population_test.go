@@ -216,8 +216,7 @@ func TestCocksfoot(t *testing.T) {
 	}
 	prior := populationPrior{mean: []float64{45}, meanSD: []float64{loose}, spread: mat.NewSymDense(1, []float64{10}), effectSD: make([]float64, 7)}
 	ofYear, noise := 10.0, 2.0
-	var pop *population
-	pop = prior.start()
+	pop := prior.start()
 	for range 300 {
 		for i := range prior.effectSD {
 			prior.effectSD[i] = math.Sqrt(ofYear)

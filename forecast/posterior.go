@@ -26,8 +26,8 @@ type turn struct {
 }
 
 // margin is the log weight below the best cell at which cells are left out: no
-// probability moves by more than 1e-8.
-const margin = 22
+// probability moves by more than 1e-4.
+const margin = 14
 
 // look lays out the likelihood of a line's notes of all seasons but one. in is
 // the part of the grid to look at.

@@ -14,9 +14,10 @@ import (
 // at the notes anew, steps between two looks, longest move in prior SDs.
 const (
 	mostLooks  = 6
-	mostSteps  = 60
+	mostSteps  = 40
+	firstSteps = 6 // while the notes are still to be weighed anew
 	restless   = 0.02
-	restlessIn = 0.001
+	restlessIn = 0.002
 	reweighed  = 2 // first looks after which notes are weighed anew
 )
 
@@ -47,7 +48,11 @@ func (l *Learning) share(ctx context.Context) error {
 			return err
 		}
 		before, beforeMean := slices.Clone(l.pop.effects), slices.Clone(l.pop.mean)
-		for range mostSteps {
+		steps := mostSteps
+		if look < reweighed {
+			steps = firstSteps
+		}
+		for range steps {
 			err := inParallel(ctx, len(noted), func(i int) error {
 				said[i], cells[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), l.pop.effects)
 				return nil

@@ -1,0 +1,86 @@
+package forecast
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// The grid is not refined where a line is well known: it need not be. A normal
+// taken at steps keeps its mean and SD wherever it lies between them as long as
+// its SD is at least 0.6 of a step (the error falls as exp(-2π²·SD²), in
+// steps), and lines do not become better known than that: what a winter says is
+// smoothed by the line × winter deviations, 1.4, 2.2 and 1.4 steps wide, and
+// eight winters of eight notes on two plots leave this.
+func TestTheGridIsFineEnough(t *testing.T) {
+	at := steps(0, 10, 21)
+	for _, sd := range []float64{0.6, 0.7, 1, 2} {
+		for _, middle := range []float64{0, 0.25, 0.5} {
+			w := normal(at, middle, sd)
+			total := sumOf(w)
+			for i := range w {
+				w[i] /= total
+			}
+			mean, got := moments(at, w)
+			if math.Abs(mean-middle) > 0.01*sd || math.Abs(got/sd-1) > 0.015 {
+				t.Errorf("SD %g at %g: mean %.4f, SD %.4f", sd, middle, mean, got)
+			}
+		}
+	}
+	m := usualTrial(4, 8)
+	rng := rand.New(rand.NewPCG(61, 5))
+	trial, _ := m.build(rng, inventedWeather(rng, 2001, 8), 2001)
+	l, _, err := Learn(context.Background(), trial)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range l.lines {
+		size, hard, length := l.general[i].marginals()
+		for _, x := range []struct {
+			name       string
+			at, weight []float64
+		}{{"size", l.grid.SizeLn, size}, {"hardiness", l.grid.HardC, hard}, {"length", l.grid.LengthLn, length}} {
+			if _, sd := moments(x.at, x.weight); sd < 0.6*(x.at[1]-x.at[0]) {
+				t.Errorf("%s of line %d: SD %.2f steps after eight winters", x.name, i, sd/(x.at[1]-x.at[0]))
+			}
+		}
+	}
+}
+
+// An SD below 0.7 of a step is kept by weights on the two neighbours, and a
+// shift without deviations moves a density by so much.
+func TestNarrowKernels(t *testing.T) {
+	at := steps(0, 10, 21)
+	one := make([]float64, len(at))
+	one[10] = 1
+	for _, c := range []struct{ sd, shift float64 }{{0.05, 0}, {0.3, 0}, {0.69, 0}, {0.71, 0}, {0, 0.3}, {0, -2.5}, {0, 0}} {
+		got := make([]float64, len(at))
+		smoother(at, c.sd, c.shift).toWinter.along(got, one, [2]int{0, len(at)}, [2]int{0, 1}, 1)
+		mean, sd := moments(at, got)
+		if math.Abs(mean-c.shift) > 1e-12 || c.shift == 0 && math.Abs(sd-c.sd) > 0.005 {
+			t.Errorf("SD %g, shift %g: mean %g, SD %g", c.sd, c.shift, mean, sd)
+		}
+	}
+}
+
+// Carrying a likelihood to the traits in general within a box gives what the
+// whole grid gives there.
+func TestABoxIsAPartOfTheWhole(t *testing.T) {
+	g := NewGrid(Standard())
+	k := g.kernelOf(Standard(), 0.2)
+	rng := rand.New(rand.NewPCG(71, 5))
+	src := newWeights()
+	for i := range src {
+		src[i] = rng.Float64()
+	}
+	b := box{from: [traits]int{3, 10, 5}, to: [traits]int{9, 20, 17}}
+	whole, part := newWeights(), newWeights()
+	k.across(whole, append(weights(nil), src...), wholeGrid())
+	k.across(part, append(weights(nil), src...), b)
+	for _, c := range b.cells() {
+		if math.Abs(whole[c]-part[c]) > 1e-15 {
+			t.Fatalf("cell %d: %g in the box, %g in the whole", c, part[c], whole[c])
+		}
+	}
+}
