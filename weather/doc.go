@@ -76,9 +76,9 @@
 //	                           Annals of Botany 67:339–345.
 //	GHCN-Daily readme          NOAA National Centers for Environmental Information, readme of the
 //	                           Global Historical Climatology Network daily: units, flags, -9999.
-//	Huber 1981                 Robust Statistics. Wiley, section 7.6: covariance of regression
-//	                           estimates (from memory).
 //	KNMI                       Royal Netherlands Meteorological Institute, daily station records.
+//	Maronna et al. 2006        Robust Statistics: Theory and Methods. Wiley, chapter 4: covariance of
+//	                           regression estimates (from memory).
 //	Mosteller & Tukey 1977     Data Analysis and Regression. Addison-Wesley, chapter 14 (from memory).
 //	Parton & Logan 1981        A model for diurnal variation in soil and air temperature.
 //	                           Agricultural Meteorology 23:205–216.

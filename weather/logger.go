@@ -130,7 +130,7 @@ func (f *DropFit) draw(nights loggerNights) error {
 	f.DropC = math.Max(0, math.Min(f.params.DropMaxC, l.at(f.RangeC)))
 	f.ResidualSDC = math.Sqrt(sum.residuals / (n - 2))
 	meanSlope := sum.slopes / n
-	variance := sum.squares / (n - 2) / (meanSlope * meanSlope) // Huber 1981
+	variance := sum.squares / (n - 2) / (meanSlope * meanSlope) // Maronna et al. 2006
 	if sum.pairs > 0 && sum.squares > 0 {
 		alike := math.Max(0, math.Min(0.9, sum.products/sum.pairs*n/sum.squares))
 		variance *= (1 + alike) / (1 - alike) // Wilks 2011
