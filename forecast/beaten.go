@@ -9,7 +9,8 @@ import (
 // Summary says plainly, one sentence for each thing verified, whether the
 // forecasts beat what a notebook would have said: the mean over the four leads
 // of the score (CRPS, or Brier for lift; lower is better) against the best of
-// the other methods.
+// the other methods. The last sentence compares the odds of lifting with what
+// came, where there were any.
 func (v Verification) Summary() []string {
 	unit := map[string]string{WhatEvents: "events", WhatLeafMass: "g", WhatTopHeight: "cm", WhatLift: ""}
 	words := map[string]string{
@@ -40,7 +41,30 @@ func (v Verification) Summary() []string {
 		all = append(all, strings.Replace(fmt.Sprintf("%s: the forecast %s %s (mean error score %.3g against %.3g %s).",
 			words[what], verb, words[by], ours, best, unit[what]), " )", ")", 1))
 	}
+	if words := v.oddsWords(); words != "" {
+		all = append(all, words)
+	}
 	return all
+}
+
+// oddsWords says what chance of lifting was stated on average and how often it
+// came true; "" where no odds were given.
+func (v Verification) oddsWords() string {
+	stated, came, n := 0.0, 0.0, 0.0
+	for _, c := range v.Odds {
+		stated, came, n = stated+c.Chance*float64(c.N), came+c.Seen*float64(c.N), n+float64(c.N)
+	}
+	if n == 0 {
+		return ""
+	}
+	words := fmt.Sprintf("odds that the wanted share lifts: %.0f %% stated on average, %.0f %% came true", 100*stated/n, 100*came/n)
+	switch {
+	case v.NotedWinters == 1:
+		return words + "; one winter cannot judge them."
+	case v.NotedWinters < fewWinters:
+		return words + fmt.Sprintf("; %d winters are few to judge them by.", v.NotedWinters)
+	}
+	return words + fmt.Sprintf(", over %d winters.", v.NotedWinters)
 }
 
 // meanScore gives the mean score over the leads; NaN where there is none.
@@ -50,11 +74,7 @@ func (v Verification) meanScore(what, method string) float64 {
 		if s.What != what || s.Method != method || s.N == 0 {
 			continue
 		}
-		if what == WhatLift {
-			m.add(s.Brier.score)
-		} else {
-			m.add(s.CRPS)
-		}
+		m.add(s.Loss())
 	}
 	return m.value()
 }

@@ -27,7 +27,7 @@ type farNote struct {
 	z    float64
 }
 
-// outlook of the readings of one line and season: what is expected of them and
+// expectation is what is expected of the readings of one line and season, and
 // how they scatter about it together, plots, plants and trial included.
 type expectation struct {
 	readings []reading
@@ -58,16 +58,24 @@ func (l *Learning) compare(ctx context.Context) error {
 			}
 			l.grid.addPrior(w, all, l.priors[i])
 			relative(w)
-			l.kernels[at].toWinter(w, newWeights())
-			doubt := l.surer[i]
-			_, frostSD := l.effect(l.frostEffect(at), 0)
-			doubt[hardTrait] = math.Hypot(doubt[hardTrait], frostSD)
-			l.blur(w, doubt)
+			l.inDoubt(i, at).toWinter(w, newWeights())
+			w.normalise()
 			e := l.expect(l.seen[i][at], at, w)
 			l.checks[i] = append(l.checks[i], agreement{at, e.chance(), e.far(l.params.FarZ)})
 		}
 		return nil
 	})
+}
+
+// inDoubt gives the deviations of a line in a season, the doubt of what all
+// lines share in them.
+func (l *Learning) inDoubt(line int, s season) kernel {
+	wide, doubt := l.params, l.surer[line]
+	frost, frostSD := l.effect(l.frostEffect(s), 0)
+	wide.LineWinterSizeSD = math.Hypot(wide.LineWinterSizeSD, doubt[sizeTrait])
+	wide.LineWinterHardSDC = math.Hypot(wide.LineWinterHardSDC, math.Hypot(doubt[hardTrait], frostSD))
+	wide.LineWinterLengthSD = math.Hypot(wide.LineWinterLengthSD, doubt[lengthTrait])
+	return l.grid.kernelOf(wide, frost+l.shiftC(s.place))
 }
 
 // logSeason gives the log likelihood of a line's traits in general from the

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -33,10 +34,29 @@ func TestAWrongNoteIsNamedAndUsed(t *testing.T) {
 	}
 }
 
+// Two wrong notes are both named, the sound one between them is not.
+func TestTwoWrongNotesAreNamed(t *testing.T) {
+	notes := notesCSV + "2013-11-10,stout13,leaf_mass,320,g,10\n2013-11-20,stout13,leaf_mass,29,g,10\n2013-12-01,stout13,leaf_mass,1.2,g,10\n"
+	_, findings, err := Learn(t.Context(), loadAsOf(t, with(t, "notes.csv", notes), "2014-11-15"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var named []int
+	for _, f := range findings {
+		if strings.Contains(f.What, "standard deviations") {
+			named = append(named, f.Line)
+		}
+	}
+	if !slices.Equal(named, []int{8, 10}) {
+		t.Errorf("lines named: %v, want 8 and 10", named)
+	}
+}
+
 // In notes that are as learning supposes, few are named, and the chances of
 // lines and winters are spread evenly: a quarter below 0.25.
 func TestSoundNotesAgree(t *testing.T) {
-	m := usualTrial(12, 2)
+	needsLong(t)
+	m := usualTrial(24, 2)
 	m.params = fixed(m.params)
 	rng := rand.New(rand.NewPCG(21, 5))
 	trial, _ := m.build(rng, inventedWeather(rng, 2001, 2), 2001)
@@ -54,7 +74,7 @@ func TestSoundNotesAgree(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d chances below 0.25, %d findings in %d notes", low, all, len(findings), len(trial.Notes))
-	if low < 1 || low > 12 { // 24 chances: 6 ± 2.1
+	if low < 4 || low > 20 { // 48 chances: 12 ± 3
 		t.Errorf("%d of %d chances are below 0.25", low, all)
 	}
 	if len(findings) > len(trial.Notes)/100 {
@@ -70,7 +90,7 @@ func TestFoldersThatTeachLittle(t *testing.T) {
 		{"one note", head + "2013-10-15,plain13,leaf_mass,22,g,10\n", "notes of one line only"},
 		{"one line", head + "2013-10-15,plain13,leaf_mass,22,g,10\n2014-02-20,plain13,leaf_mass,3,g,10\n2013-10-15,plain13,top_height,39,cm,10\n", "notes of one line only"},
 		{"one winter", notesCSV, "notes of one winter only"},
-		{"contradictory", notesCSV + "2014-02-20,stout13,leaf_mass,0,g,1000\n", "leaf_mass of stout13 on 2014-02-20 lies"},
+		{"contradictory", notesCSV + "2014-03-01,stout13,leaf_mass,200,g,1000\n2014-03-02,stout13,leaf_mass,0,g,1000\n", "leaf_mass of stout13 on 2014-03-01 lies"},
 	} {
 		l, findings, err := Learn(t.Context(), loadAsOf(t, with(t, "notes.csv", c.notes), "2014-11-15"))
 		if err != nil {
@@ -88,10 +108,9 @@ func TestFoldersThatTeachLittle(t *testing.T) {
 				t.Errorf("%s: %+v", c.name, x)
 			}
 		}
-	}
-	l := learn(t, loadAsOf(t, with(t, "notes.csv", head), "2014-11-15"))
-	if a, b := l.Lines[0], l.Lines[2]; a.HardinessC != b.HardinessC || a.HardinessSDC != b.HardinessSDC || math.Abs(a.Hardier-0.5) > 1e-9 {
-		t.Errorf("without notes lines differ: %+v, %+v", a, b)
+		if a, b := l.Lines[0], l.Lines[2]; c.notes == head && (a.HardinessC != b.HardinessC || a.HardinessSDC != b.HardinessSDC || math.Abs(a.Hardier-0.5) > 1e-9) {
+			t.Errorf("without notes lines differ: %+v, %+v", a, b)
+		}
 	}
 }
 

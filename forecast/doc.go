@@ -5,10 +5,12 @@
 // the season of each planting and the pick of lines for the late-winter window.
 //
 // The walk, in the order of the files: trial, site, lines, plantings and notes
-// read the folder; grid and prior lay out the traits; course and likelihood
-// compare notes with the canopy; learn turns notes into traits; outlook runs
-// the canopy along past winters; stake, quantile, season, pick and contest add
-// the grid up for each row; tables gives the results their columns.
+// read the folder; grid and prior lay out the traits; course, observation,
+// likelihood, layer and posterior compare notes with the canopy; learn,
+// population, shared, traits and relatives turn notes into traits; disagree and
+// split hold notes against what was learned; outlook runs the canopy along past
+// winters; stake, quantile, season, pick and contest add the grid up for each
+// row; tables gives the results their columns.
 //
 // # Traits
 //
@@ -17,13 +19,33 @@
 // weighting of that grid: nothing is drawn at random, and the cost of the
 // canopy does not grow with the lines.
 //
-// A winter's notes are compared with the model on the logarithm: plants scatter
-// independently, the plots of a planting share one deviation over all dates,
-// all plots of a winter and place share the trial's. A line deviates from its
-// traits in each winter; that deviation is integrated out by smoothing the
-// winter's likelihood. Hardiness holds for the canopy at this station: how much
-// colder the place is than the station says moves the same number, and its
-// doubt is in the prior.
+// Notes are compared with the model on scales on which they scatter evenly: leaf
+// mass, heights and counts of leaves on the logarithm, weed cover on the logit,
+// lifted shares as counts; ground cover as ln leaf area, so as leaf mass. Plants
+// scatter independently, the notes of a plot share one deviation over all dates.
+// A line deviates from its traits in each winter and place; that is integrated
+// out by smoothing the winter's likelihood.
+//
+// What bears on all lines alike is estimated from all of them at once: the mean
+// of the lines and the covariance between them, and as effects the deviation of
+// each trial (a winter at a place) in leaf mass, what the model gets wrong of
+// its frost in °C, and with several places the shift of each. Checks connect
+// trials thereby. A step of the estimate solves the mixed-model equations
+// (Henderson), with the likelihoods taken as quadratic about the present
+// estimate; the covariance follows by EM towards REML, the assumed one counting
+// for a few lines. A line is then worked out at the estimate, and widened by how
+// its mean follows what is not known of mean and effects: its own notes count
+// once, and a line without notes is any line of the population.
+//
+// A line of which lines.csv says a trait starts from that instead of the
+// population, in this trait. One whose pedigree names listed lines starts from
+// their mean, a parent that is not listed taken as any line; in doubt are half
+// of the variance between lines, which segregates anew, and half of what is not
+// known of the parents.
+//
+// Hardiness holds for the canopy at this station: how much colder a place is
+// than its station says moves the same number. With one place the mean of the
+// lines carries that doubt. Forecasts for the place do not care which it is.
 //
 // # Outlook
 //
@@ -48,6 +70,8 @@
 //
 //   - Day 1985: Day G.N. 1985. Extended streamflow forecasting using NWSRFS.
 //     J. Water Resour. Plan. Manage. 111:157–170 (from memory).
+//   - Henderson: Henderson C.R. 1984. Applications of linear models in animal
+//     breeding. University of Guelph (from memory).
 //   - Turner et al. 2018: Turner S.D. et al. 2018. G3 8:411, raw data of a
 //     carrot diallel.
 package forecast

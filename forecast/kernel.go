@@ -131,11 +131,16 @@ func (k kernel) toWinter(w, work []float64) {
 	copy(w, work)
 }
 
-// innermost applies b along the innermost axis.
+// innermost applies b along the innermost axis. Rows of nothing are passed
+// over.
 func (b band) innermost(dst, src []float64) {
 	n := len(b.from)
 	for o := 0; o < len(src); o += n {
 		from := src[o : o+n]
+		if !anyOf(from) {
+			clear(dst[o : o+n])
+			continue
+		}
 		for i, weights := range b.weight {
 			sum, part := 0.0, from[b.from[i]:]
 			for j, share := range weights {

@@ -12,7 +12,7 @@ import (
 // its SD is at least 0.6 of a step (the error falls as exp(-2π²·SD²), in
 // steps), and lines do not become better known than that: what a winter says is
 // smoothed by the line × winter deviations, 1.4, 2.2 and 1.4 steps wide, and
-// eight winters of eight notes on two plots leave this.
+// eight winters of eight notes on two plots leave this (WINTERTOP_LONG=1).
 func TestTheGridIsFineEnough(t *testing.T) {
 	at := steps(0, 10, 21)
 	for _, sd := range []float64{0.6, 0.7, 1, 2} {
@@ -27,6 +27,9 @@ func TestTheGridIsFineEnough(t *testing.T) {
 				t.Errorf("SD %g at %g: mean %.4f, SD %.4f", sd, middle, mean, got)
 			}
 		}
+	}
+	if !long() {
+		return
 	}
 	m := usualTrial(4, 8)
 	rng := rand.New(rand.NewPCG(61, 5))

@@ -56,25 +56,26 @@ func (y *layer) carry(dst weights, in box, times func(node int) float64) {
 // slopes adds to a view how the layer's log likelihood moves with its trial and
 // with what all lines deviate in hardiness: the line's hardiness in the winter
 // is that in general plus this, so that the latter slopes are those by
-// hardiness, taken from the neighbouring steps.
-func (y *layer) slopes(v *view, l *Learning, in box) {
+// hardiness, taken from the neighbouring steps. room is work space.
+func (y *layer) slopes(v *view, l *Learning, in box, room *[3]weights) {
+	first, second, third := room[0], room[1], room[2]
 	frost := len(v.effects)
-	ln := newWeights()
 	in.rows(func(from, to int) {
 		for i := from; i < to; i++ {
-			ln[i] = math.NaN()
+			third[i] = math.NaN()
 			if y.value[i] > faintest {
-				ln[i] = math.Log(y.value[i])
+				third[i] = math.Log(y.value[i])
 			}
 		}
 	})
-	slope := l.grid.byHardiness(ln, in)
-	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, slope)
-	v.turn = append(v.turn, turn{frost, frost, negative(l.grid.byHardiness(slope, in))})
+	l.grid.byHardiness(first, third, in)
+	l.grid.byHardiness(second, first, in)
+	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, v.short(first))
+	v.turn = append(v.turn, turn{frost, frost, negative(v.short(second))})
 	if y.evidence.first == nil {
 		return
 	}
-	slope, bend := newWeights(), newWeights()
+	slope, bend := first, second
 	y.carry(slope, in, func(n int) float64 { return y.mass[n] * y.lean[n] })
 	y.carry(bend, in, func(n int) float64 { return y.mass[n] * y.lean[n] * y.lean[n] })
 	in.rows(func(from, to int) {
@@ -88,14 +89,15 @@ func (y *layer) slopes(v *view, l *Learning, in box) {
 			bend[i] = y.evidence.precision - (bend[i]/x - slope[i]*slope[i])
 		}
 	})
-	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, slope)
-	bothWays := negative(l.grid.byHardiness(slope, in))
-	for i, x := range slope {
+	l.grid.byHardiness(third, slope, in)
+	known := v.short(slope)
+	for i, x := range known {
 		if x != x {
-			slope[i] = 0
+			known[i] = 0
 		}
 	}
-	v.turn = append(v.turn, turn{frost + 1, frost + 1, bend}, turn{frost, frost + 1, bothWays})
+	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, known)
+	v.turn = append(v.turn, turn{frost + 1, frost + 1, v.short(bend)}, turn{frost, frost + 1, negative(v.short(third))})
 }
 
 // addPlace adds the slopes by the shift of a place, which moves hardiness in
@@ -111,7 +113,7 @@ func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer) {
 		return
 	}
 	n := len(v.effects)
-	slope, bend := newWeights(), newWeights()
+	slope, bend := make([]float64, len(v.cells)), make([]float64, len(v.cells))
 	for a, e := range v.effects {
 		if frosts[e] {
 			addTo(slope, v.slope[a])
@@ -132,13 +134,13 @@ func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer) {
 // faintest is the likelihood below which slopes are not worked out.
 const faintest = 1e-250
 
-// byHardiness gives the slope of a quantity by hardiness within a box, 0 where
-// it or its neighbours are not known (NaN).
-func (g *Grid) byHardiness(x weights, in box) weights {
-	d := newWeights()
+// byHardiness fills d, within a box, with the slope of a quantity by hardiness;
+// 0 where it or its neighbours are not known (NaN).
+func (g *Grid) byHardiness(d, x weights, in box) {
 	step := g.HardC[1] - g.HardC[0]
 	first, last := in.from[hardTrait], in.to[hardTrait]-1
 	in.rows(func(from, to int) {
+		clear(d[from:to])
 		h := from / gridLengths % gridHards
 		below, above := min(1, h-first), min(1, last-h)
 		if below+above == 0 {
@@ -151,10 +153,9 @@ func (g *Grid) byHardiness(x weights, in box) weights {
 			}
 		}
 	})
-	return d
 }
 
-func negative(x weights) weights {
+func negative(x []float64) []float64 {
 	for i := range x {
 		x[i] = -x[i]
 	}

@@ -30,6 +30,7 @@ type Learning struct {
 	views   []*view                             // per line, of all its notes; nil without
 	priors  []traitPrior                        // per line, what its notes are put to
 	general []weights                           // per line: its traits after all notes
+	ownHard [][]float64                         // per line: chances of the steps of hardiness, what all lines share taken as known
 	surer   [][traits]float64                   // per line: SDs of the doubt that comes of what all lines share
 	checks  [][]agreement                       // per line: how each season agrees with the rest
 	leafLn  map[crop]map[weather.Date][]float64 // ln(g dry + offset) by node on the days of mass notes
@@ -47,6 +48,7 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 	l := &Learning{grid: NewGrid(params), params: params, places: trial.Places, lines: trial.Lines}
 	n := len(trial.Lines)
 	l.seen, l.Lines, l.priors = make([]map[season]*evidence, n), make([]Learned, n), make([]traitPrior, n)
+	l.ownHard = make([][]float64, n)
 	l.general, l.surer, l.checks, l.apart = make([]weights, n), make([][traits]float64, n), make([][]agreement, n), make([]map[season]float64, n)
 	findings, err := l.read(ctx, trial)
 	if err != nil {

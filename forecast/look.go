@@ -108,6 +108,8 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "bare",
 			What: "no snow depth: leaves and soil are taken as bare in every frost"})
 	}
+	trialLn, _ := l.trialOf(season{goal.Winter, p})
+	trialFactor := math.Exp(trialLn)
 	lifting := canopy.NewLifting(p.Site.Canopy)
 	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
 	grounds := map[float64]ground{} // by hilled depth
@@ -126,7 +128,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
 		emerged := false
 		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
-		err := newStage(l.grid, l.params, crops[c], t).play(ctx, func(f *field) error {
+		stage := newStage(l.grid, l.params, crops[c], t)
+		stage.trial = trialFactor
+		err := stage.play(ctx, func(f *field) error {
 			emerged = emerged || f.emerged
 			seasonDay := goal.Want&WantSeason != 0 && f.emerged
 			pickDay := picking && f.date >= goal.AsOf && f.date <= goal.To
@@ -183,6 +187,7 @@ func neverEmerged(trial *Trial, rows []*row, last weather.Date) table.Finding {
 func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop) {
 	var rows []*row
 	var crops []crop
+	_, trialSD := l.trialOf(season{winter, p})
 	for i := range trial.Plantings {
 		planting := &trial.Plantings[i]
 		if planting.Winter != winter || trial.placeOf(planting) != p {
@@ -204,7 +209,7 @@ func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]
 		rows = append(rows, &row{
 			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting},
 			stake:   l.grid.stakeOf(l.inSeason(line, season{winter, p})),
-			doubtSD: math.Hypot(l.params.TrialSDLn, l.params.PlotMassSDLn),
+			doubtSD: math.Hypot(trialSD, l.params.PlotMassSDLn),
 			basis:   l.Lines[line].Basis, notes: l.Lines[line].Notes,
 		})
 	}

@@ -9,36 +9,44 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Each trait of a note moves what is learned the way it should.
+// Each trait of a note moves what is learned the way it should: one line for
+// each row, all sown alike in one trial.
 func TestEachTraitTeaches(t *testing.T) {
-	trial := loadAsOf(t, folder(t), "2014-11-15")
-	learned := func(row string) Learned {
-		notes, _, err := readNotes(strings.NewReader("date,planting,trait,value,unit,plants\n"+row), "notes.csv")
-		if err != nil {
-			t.Fatal(err)
-		}
-		trial.Notes = notes
-		return learn(t, trial).Lines[1]
-	}
 	length := func(l Learned) float64 { return l.TopLengthCM }
 	size := func(l Learned) float64 { return l.TopSize }
 	tender := func(l Learned) float64 { return l.HardinessC }
-	for _, c := range []struct {
-		name, low, high string // rows with a lower and a higher value of what is looked at
+	cases := []struct {
+		name, low, high string // what of a row comes after the planting, with a lower and a higher value of what is looked at
+		date            string
 		of              func(Learned) float64
 	}{
-		{"top height", "2013-10-15,plain13,top_height,30,cm,10\n", "2013-10-15,plain13,top_height,45,cm,10\n", length},
-		{"top length", "2013-10-15,plain13,top_length,30,cm,10\n", "2013-10-15,plain13,top_length,45,cm,10\n", length},
-		{"leaf mass", "2013-10-15,plain13,leaf_mass,15,g,10\n", "2013-10-15,plain13,leaf_mass,30,g,10\n", size},
-		{"dry leaf mass", "2013-10-15,plain13,leaf_dry_mass,2,g,10\n", "2013-10-15,plain13,leaf_dry_mass,4,g,10\n", size},
-		{"ground cover", "2013-10-15,plain13,ground_cover,60,%,\n", "2013-10-15,plain13,ground_cover,98,%,\n", size},
-		{"leaf mass after frost", "2014-02-20,plain13,leaf_mass,25,g,10\n", "2014-02-20,plain13,leaf_mass,2,g,10\n", tender},
-		{"live leaves after frost", "2014-02-20,plain13,live_leaves,9,,10\n", "2014-02-20,plain13,live_leaves,0,,10\n", tender},
-		{"ground cover after frost", "2014-02-20,plain13,ground_cover,0.9,,\n", "2014-02-20,plain13,ground_cover,0,,\n", tender},
-		{"weeds under what is left", "2014-03-30,plain13,weed_cover,1,%,\n", "2014-03-30,plain13,weed_cover,90,%,\n", tender},
-		{"lifted share", "2014-02-20,plain13,lifted_share,1,,20\n", "2014-02-20,plain13,lifted_share,0,,20\n", tender},
-	} {
-		if low, high := c.of(learned(c.low)), c.of(learned(c.high)); !(high > low) {
+		{"top height", "top_height,30,cm,10", "top_height,45,cm,10", "2013-10-15", length},
+		{"top length", "top_length,30,cm,10", "top_length,45,cm,10", "2013-10-15", length},
+		{"leaf mass", "leaf_mass,15,g,10", "leaf_mass,30,g,10", "2013-10-15", size},
+		{"dry leaf mass", "leaf_dry_mass,2,g,10", "leaf_dry_mass,4,g,10", "2013-10-15", size},
+		{"ground cover", "ground_cover,60,%,", "ground_cover,98,%,", "2013-10-15", size},
+		{"leaf mass after frost", "leaf_mass,25,g,10", "leaf_mass,2,g,10", "2014-02-20", tender},
+		{"live leaves after frost", "live_leaves,9,,10", "live_leaves,0,,10", "2014-02-20", tender},
+		{"ground cover after frost", "ground_cover,0.9,,", "ground_cover,0,,", "2014-02-20", tender},
+		{"weeds under what is left", "weed_cover,1,%,", "weed_cover,90,%,", "2014-03-30", tender},
+		{"lifted share", "lifted_share,1,,20", "lifted_share,0,,20", "2014-02-20", tender},
+	}
+	plantings, lines, notes := "planting,line,place,sown,plants_per_m2\n", "line,kind\n", "date,planting,trait,value,unit,plants\n"
+	for i, c := range cases {
+		for side, row := range []string{c.low, c.high} {
+			name := fmt.Sprintf("L%02d", 2*i+side)
+			lines += name + ",candidate\n"
+			plantings += name + "p," + name + ",,2013-07-05,80\n"
+			notes += c.date + "," + name + "p," + row + "\n"
+		}
+	}
+	fsys := with(t, "lines.csv", lines)
+	fsys["plantings.csv"].Data, fsys["notes.csv"].Data = []byte(plantings), []byte(notes)
+	trial := loadAsOf(t, fsys, "2014-11-15")
+	trial.Places[0].Site.Params = fixed(trial.Places[0].Site.Params)
+	l := learn(t, trial)
+	for i, c := range cases {
+		if low, high := c.of(l.Lines[2*i]), c.of(l.Lines[2*i+1]); !(high > low) {
 			t.Errorf("%s: %.3f from the note that should give more, %.3f from the other", c.name, high, low)
 		}
 	}
@@ -114,11 +122,17 @@ func TestDeviationsShowByWhatIsLeft(t *testing.T) {
 // leaf mass, line .349, line × environment .0645, plot .1389), lie within the
 // ranges that the constants allow.
 func TestPublishedSpreadsAreWithinTheRanges(t *testing.T) {
-	p := Standard()
+	p, compared := Standard(), 0
 	for _, c := range p.Constants() {
 		variance, ok := map[string]float64{"size_sd_ln": .349, "line_winter_size_sd_ln": .0645, "plot_mass_sd_ln": .1389}[c.Name]
 		if sd := math.Sqrt(variance); ok && (sd < c.Low || sd > c.High) {
 			t.Errorf("%s: published %.3f, range %g to %g", c.Name, sd, c.Low, c.High)
 		}
+		if ok {
+			compared++
+		}
+	}
+	if compared != 3 {
+		t.Errorf("%d of 3 spreads compared", compared)
 	}
 }

@@ -124,13 +124,14 @@ type stage struct {
 	params Params
 	crop   crop
 	traces traces
+	trial  float64 // factor on leaf mass: what the notes say of the season's trial
 	now    field
 	work   [][]float64 // per course: one value per draw
 }
 
 func newStage(g *Grid, p Params, c crop, t traces) *stage {
 	n := len(t.courses)
-	s := &stage{grid: g, params: p, crop: c, traces: t, work: make([][]float64, n)}
+	s := &stage{grid: g, params: p, crop: c, traces: t, trial: 1, work: make([][]float64, n)}
 	s.now = field{
 		leafG: make([]float64, n*gridNodes), height: make([]float64, n*gridNodes),
 		liveLeaves: make([]float64, n*gridNodes), weedCover: make([]float64, n*gridNodes),
@@ -190,7 +191,11 @@ func (s *stage) play(ctx context.Context, see func(*field) error) error {
 // read takes a stand's day into the field of one course.
 func (s *stage) read(st *canopy.Stand, course int) {
 	draws, at := s.work[course], course*gridNodes
-	s.grid.refineLog(s.now.leafG[at:at+gridNodes], st.LeafG(draws), s.params.MassOffsetG)
+	leafG := s.now.leafG[at : at+gridNodes]
+	s.grid.refineLog(leafG, st.LeafG(draws), s.params.MassOffsetG)
+	for i := range leafG {
+		leafG[i] *= s.trial
+	}
 	s.grid.refine(s.now.height[at:at+gridNodes], st.RelativeHeight(draws))
 	s.grid.refine(s.now.liveLeaves[at:at+gridNodes], st.LiveLeaves(draws))
 	s.grid.refine(s.now.weedCover[at:at+gridNodes], st.WeedCover(draws))

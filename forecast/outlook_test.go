@@ -222,7 +222,6 @@ func TestAPastWinterIsFollowedByObservation(t *testing.T) {
 }
 
 func TestNoPastWinterIsAnError(t *testing.T) {
-	trial := loadAsOf(t, folder(t), "2014-11-15")
 	var rows []string
 	for _, r := range strings.SplitAfter(seattle(t), "\n") {
 		if strings.HasPrefix(r, "date") || r >= "2014-06-01" {
@@ -232,7 +231,7 @@ func TestNoPastWinterIsAnError(t *testing.T) {
 	fsys := with(t, "station.csv", strings.Join(rows, ""))
 	fsys["notes.csv"] = &fstest.MapFile{Data: []byte("date,planting,trait,value\n")}
 	fsys["plantings.csv"] = &fstest.MapFile{Data: []byte("planting,line,sown,plants_per_m2\nplain14,plain,2014-07-05,80\n")}
-	trial = loadAsOf(t, fsys, "2014-11-15")
+	trial := loadAsOf(t, fsys, "2014-11-15")
 	_, _, err := Look(context.Background(), trial, learn(t, trial), goalOf(t, "2014-11-15"))
 	var input *table.InputError
 	if !errors.As(err, &input) || !strings.Contains(err.Error(), "no complete past winter for an outlook") {

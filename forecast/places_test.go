@@ -18,8 +18,8 @@ import (
 func TestAColderPlaceHarmsNeitherRanksNorForecasts(t *testing.T) {
 	type outcome struct{ rank, bias, rmse, level float64 }
 	run := func(colderC float64) outcome {
-		lines, winters := 10, 2
-		if *long {
+		lines, winters := 5, 2
+		if long() {
 			lines, winters = 60, 5
 		}
 		m := usualTrial(lines, winters)
@@ -71,8 +71,8 @@ func TestAColderPlaceHarmsNeitherRanksNorForecasts(t *testing.T) {
 	}
 	same, colder := run(0), run(0.5)
 	t.Logf("as the station: %+.3f; 0.5 °C colder: %+.3f", same, colder)
-	slack := 0.1 // ten lines; other notes are drawn where more leaf is lost
-	if *long {
+	slack := 0.1 // five lines; other notes are drawn where more leaf is lost
+	if long() {
 		slack = 0.03
 	}
 	if colder.rank < same.rank-slack {
@@ -102,6 +102,7 @@ func ranks(x []float64) []float64 {
 // learned from all lines together, and lines grown at one of them only are not
 // taken for hardy or tender.
 func TestTwoPlacesHaveTheirShifts(t *testing.T) {
+	needsLong(t)
 	m := usualTrial(10, 2)
 	m.allHardC = 0
 	rng := rand.New(rand.NewPCG(41, 5))
@@ -191,7 +192,9 @@ func TestChecksConnectTrials(t *testing.T) {
 	}
 	fsys := with(t, "lines.csv", lines)
 	fsys["plantings.csv"].Data, fsys["notes.csv"].Data = []byte(plantings), []byte(notes)
-	l := learn(t, loadAsOf(t, fsys, "2014-11-15"))
+	trial := loadAsOf(t, fsys, "2014-11-15")
+	trial.Places[0].Site.Params = fixed(trial.Places[0].Site.Params)
+	l := learn(t, trial)
 	e, f := l.Lines[4], l.Lines[5]
 	t.Logf("e, small in the good trial: %.2f; f, usual in the poor one: %.2f; effects %.2f", e.TopSize, f.TopSize, l.pop.effects)
 	if !(f.TopSize > 1.1*e.TopSize) {

@@ -48,15 +48,15 @@ func (l *Learning) look(line int, except season, pop *population, in box) *view 
 		})
 	}
 	cells := v.keep(log, l.grid, l.lookPrior(line, pop), in)
+	room := [3]weights{log, newWeights(), newWeights()}
 	for _, y := range layers {
-		y.slopes(v, l, cells)
+		y.slopes(v, l, cells, &room)
 	}
 	for _, place := range l.places {
 		if at := l.placeEffect(place); at >= 0 {
 			v.addPlace(at, place, l, layers)
 		}
 	}
-	v.cut()
 	return v
 }
 
@@ -82,35 +82,26 @@ func (v *view) keep(log weights, g *Grid, wide traitPrior, in box) box {
 	return boxOf(v.cells).wider(1, in)
 }
 
-// cut leaves of slopes and turns the cells that matter.
-func (v *view) cut() {
-	short := func(x []float64) []float64 {
-		s := make([]float64, len(v.cells))
-		for i, c := range v.cells {
-			s[i] = x[c]
-		}
-		return s
+// short gives a quantity by cell at the cells that matter.
+func (v *view) short(x weights) []float64 {
+	s := make([]float64, len(v.cells))
+	for i, c := range v.cells {
+		s[i] = x[c]
 	}
-	for i := range v.slope {
-		v.slope[i] = short(v.slope[i])
-	}
-	for i := range v.turn {
-		v.turn[i].value = short(v.turn[i].value)
-	}
+	return s
 }
 
 // moved gives the log likelihood and its slopes where the effects are others
 // than those of the view: to the second order, exact for what is quadratic in
 // the effects, as the notes of mass are at given traits.
 func (v *view) moved(effects []float64) (log []float64, slope [][]float64) {
-	log, slope = append([]float64(nil), v.log...), make([][]float64, len(v.effects))
-	far := false
-	for a, e := range v.effects {
-		slope[a] = append([]float64(nil), v.slope[a]...)
-		far = far || effects[e] != v.at[e]
-	}
-	if !far {
+	log, slope = slices.Clone(v.log), v.slope
+	if !slices.ContainsFunc(v.effects, func(e int) bool { return effects[e] != v.at[e] }) {
 		return log, slope
+	}
+	slope = make([][]float64, len(v.effects))
+	for a, own := range v.slope {
+		slope[a] = slices.Clone(own)
 	}
 	for a, e := range v.effects {
 		by := effects[e] - v.at[e]

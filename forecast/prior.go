@@ -82,7 +82,7 @@ func (pop *population) priorOf(own LinePrior, p Params, placeSD float64) traitPr
 	return prior
 }
 
-// logs adds the log density of the prior at the cells to dst.
+// addPrior adds the log density of the prior at the cells to dst.
 func (g *Grid) addPrior(dst []float64, cells []int32, prior traitPrior) {
 	precision := inverse(prior.cov)
 	ss, sh, sl := precision.At(sizeTrait, sizeTrait), precision.At(sizeTrait, hardTrait), precision.At(sizeTrait, lengthTrait)

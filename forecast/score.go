@@ -43,17 +43,17 @@ func fairCRPS(members []float64, y float64) float64 {
 	return crps(x, weight, y) - spread/(n-1)
 }
 
-// brierParts are the Brier score and its three parts (Murphy 1973): score =
+// Brier holds the Brier score and its three parts (Murphy 1973): score =
 // reliability - resolution + uncertainty, where all forecasts of a class are
 // the same.
-type brierParts struct{ score, reliability, resolution, uncertainty float64 }
+type Brier struct{ Score, Reliability, Resolution, Uncertainty float64 }
 
 // brier scores chances against what came true (0 or 1). Classes are tenths,
 // each represented by the mean of its chances.
-func brier(chance, came []float64) brierParts {
+func brier(chance, came []float64) Brier {
 	const classes = 10
 	var sum, hits, n [classes]float64
-	var b brierParts
+	var b Brier
 	total, base := float64(len(chance)), 0.0
 	for i, p := range chance {
 		c := min(int(p*classes), classes-1)
@@ -61,17 +61,17 @@ func brier(chance, came []float64) brierParts {
 		hits[c] += came[i]
 		n[c]++
 		base += came[i] / total
-		b.score += (p - came[i]) * (p - came[i]) / total
+		b.Score += (p - came[i]) * (p - came[i]) / total
 	}
 	for c := range classes {
 		if n[c] == 0 {
 			continue
 		}
 		forecast, seen := sum[c]/n[c], hits[c]/n[c]
-		b.reliability += n[c] / total * square(forecast-seen)
-		b.resolution += n[c] / total * square(seen-base)
+		b.Reliability += n[c] / total * square(forecast-seen)
+		b.Resolution += n[c] / total * square(seen-base)
 	}
-	b.uncertainty = base * (1 - base)
+	b.Uncertainty = base * (1 - base)
 	return b
 }
 

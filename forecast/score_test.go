@@ -80,7 +80,7 @@ func TestBrierAndItsParts(t *testing.T) {
 	for _, c := range []struct {
 		name      string
 		got, want float64
-	}{{"score", b.score, .186}, {"reliability", b.reliability, .006}, {"resolution", b.resolution, .060}, {"uncertainty", b.uncertainty, .240}} {
+	}{{"score", b.Score, .186}, {"reliability", b.Reliability, .006}, {"resolution", b.Resolution, .060}, {"uncertainty", b.Uncertainty, .240}} {
 		if math.Abs(c.got-c.want) > 1e-9 {
 			t.Errorf("%s %g, want %g", c.name, c.got, c.want)
 		}

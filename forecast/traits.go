@@ -79,6 +79,7 @@ func (l *Learning) posterior(line int) (weights, [traits]float64) {
 	}
 	said, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
 	w := v.spreadOut(cells)
+	_, l.ownHard[line], _ = w.marginals()
 	sd := sdsOf(carried(said.follows(inverse(l.pop.spread)), l.pop.doubt))
 	l.blur(w, sd)
 	return w, sd
@@ -173,20 +174,19 @@ func (l *Learning) summary(i int) Learned {
 }
 
 // hardier gives the chance that a line is hardier than a check: the mean over
-// the checks but itself. Lines are taken as independent, equal steps of the
-// grid count half.
+// the checks but itself. What is not known of all lines alike does not tell
+// between two, so the densities are those without it; equal steps of the grid
+// count half.
 func (l *Learning) hardier(line int) float64 {
-	_, own, _ := l.general[line].marginals()
 	var chance mean
 	for c := range l.lines {
 		if c == line || l.lines[c].Kind != "check" {
 			continue
 		}
-		_, check, _ := l.general[c].marginals()
 		above, p := 0.0, 0.0 // chance that the check is less hardy than the step
 		for h := gridHards - 1; h >= 0; h-- {
-			p += own[h] * (above + check[h]/2)
-			above += check[h]
+			p += l.ownHard[line][h] * (above + l.ownHard[c][h]/2)
+			above += l.ownHard[c][h]
 		}
 		chance.add(p)
 	}

@@ -18,9 +18,18 @@ type Score struct {
 	LeadDays int    // from the forecast to the last day of February (events) or to the window's first day; south: August
 	N        int
 	CRPS     float64 // events, fresh g, cm
-	Brier    brierParts
+	Brier    Brier   // lift
 	Cover50  float64 // share of what came true inside the middle half
 	Cover90  float64
+}
+
+// Loss gives the score by which methods are compared, lower is better: CRPS,
+// for lift the Brier score. NaN where nothing was forecast.
+func (s Score) Loss() float64 {
+	if s.What == WhatLift {
+		return s.Brier.Score
+	}
+	return s.CRPS
 }
 
 // The things that are verified and the methods that are compared.
@@ -38,9 +47,10 @@ const (
 
 // Verification is what Verify finds at one place.
 type Verification struct {
-	Place  string
-	Scores []Score
-	Odds   []OddsClass // of the lift forecasts, all leads together
+	Place        string
+	Scores       []Score
+	Odds         []OddsClass // of the lift forecasts, all leads together
+	NotedWinters int         // whose notes were forecast again
 }
 
 // OddsClass compares the chances given in one tenth with how often they came
@@ -83,7 +93,7 @@ type judged struct {
 // tally adds the judged forecasts of one thing, method and lead up.
 func tallied(what, method string, leadDays int, all []judged) Score {
 	s := Score{What: what, Method: method, LeadDays: leadDays, N: len(all), CRPS: math.NaN(), Cover50: math.NaN(), Cover90: math.NaN(),
-		Brier: brierParts{math.NaN(), math.NaN(), math.NaN(), math.NaN()}}
+		Brier: Brier{math.NaN(), math.NaN(), math.NaN(), math.NaN()}}
 	n := float64(len(all))
 	if n == 0 {
 		return s
@@ -147,11 +157,10 @@ func Verify(ctx context.Context, trial *Trial, window func(weather.WinterYear) (
 			return nil, nil, err
 		}
 		v.Scores = events
-		scores, odds, found, err := verifyNotes(ctx, trial, p, winters, window)
+		found, err := v.verifyNotes(ctx, trial, p, winters, window)
 		if err != nil {
 			return nil, nil, err
 		}
-		v.Scores, v.Odds = append(v.Scores, scores...), odds
 		findings = append(findings, found...)
 		if len(winters) < fewWinters {
 			findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Warning, TreatedAs: "used",
@@ -252,7 +261,7 @@ func VerifyTable(all []Verification) *table.Table {
 	for _, v := range all {
 		for _, s := range v.Scores {
 			t.Add(table.Text(s.What), table.Text(s.Method), table.Int(s.LeadDays), table.Int(s.N), table.Num(s.CRPS, 3),
-				table.Num(s.Brier.score, 4), table.Num(s.Brier.reliability, 4), table.Num(s.Brier.resolution, 4), table.Num(s.Brier.uncertainty, 4),
+				table.Num(s.Brier.Score, 4), table.Num(s.Brier.Reliability, 4), table.Num(s.Brier.Resolution, 4), table.Num(s.Brier.Uncertainty, 4),
 				table.Num(s.Cover50, 3), table.Num(s.Cover90, 3), table.Text(v.Place))
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"wintertop/canopy"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -28,8 +27,9 @@ func (t *Trial) without(w weather.WinterYear) *Trial {
 }
 
 // verifyNotes forecasts every outcome at a place as of each lead, its winter
-// left out of the weather played and of the notes learned from.
-func verifyNotes(ctx context.Context, trial *Trial, p *Place, winters []weather.WinterYear, window func(weather.WinterYear) (from, to weather.Date)) ([]Score, []OddsClass, table.Findings, error) {
+// left out of the weather played and of the notes learned from, and adds the
+// scores to v.
+func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, winters []weather.WinterYear, window func(weather.WinterYear) (from, to weather.Date)) (table.Findings, error) {
 	all := outcomesOf(trial, p, window)
 	var findings table.Findings
 	judgedBy := map[string][4][]judged{} // by what
@@ -47,22 +47,23 @@ func verifyNotes(ctx context.Context, trial *Trial, p *Place, winters []weather.
 		}
 		of := slices.DeleteFunc(slices.Clone(all), func(o outcome) bool { return o.winter != w })
 		kept = append(kept, of...)
+		v.NotedWinters++
 		left := trial.without(w)
 		learning, _, err := Learn(ctx, left)
 		if err != nil {
-			return nil, nil, nil, err
+			return nil, err
 		}
+		again := learning.hindcast(left, p, w, others(winters, w), of)
 		for k, lead := range leads(w) {
-			forecasts, err := learning.hindcast(ctx, left, p, w, others(winters, w), lead, of)
+			forecasts, err := again.from(ctx, lead)
 			if err != nil {
-				return nil, nil, nil, err
+				return nil, err
 			}
 			for i, o := range of {
 				add(o.what, k, forecasts[i])
 			}
 		}
 	}
-	var scores []Score
 	for _, what := range []string{WhatLeafMass, WhatTopHeight, WhatLift} {
 		var own, last, base []judged
 		for _, o := range kept {
@@ -91,14 +92,15 @@ func verifyNotes(ctx context.Context, trial *Trial, p *Place, winters []weather.
 		for k, lead := range leads(w) {
 			days := int(from - lead)
 			if by := judgedBy[what][k]; len(by) > 0 {
-				scores = append(scores, tallied(what, ByForecast, days, by), tallied(what, ByOwnMean, days, own), tallied(what, ByLastWinter, days, last))
+				v.Scores = append(v.Scores, tallied(what, ByForecast, days, by), tallied(what, ByOwnMean, days, own), tallied(what, ByLastWinter, days, last))
 				if what == WhatLift {
-					scores = append(scores, tallied(what, ByBaseRate, days, base))
+					v.Scores = append(v.Scores, tallied(what, ByBaseRate, days, base))
 				}
 			}
 		}
 	}
-	return scores, oddsClasses(judgedBy[WhatLift]), findings, nil
+	v.Odds = oddsClasses(judgedBy[WhatLift])
+	return findings, nil
 }
 
 // noted gives the winters of some outcomes, in order.
@@ -111,79 +113,6 @@ func noted(all []outcome) []weather.WinterYear {
 	}
 	slices.SortFunc(winters, func(a, b weather.WinterYear) int { return a.Year - b.Year })
 	return winters
-}
-
-// hindcast plays one winter from a lead on and judges the forecast of each
-// outcome.
-func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, lead weather.Date, of []outcome) ([]judged, error) {
-	rows, crops := l.rowsOf(trial, p, w)
-	first, last := crops[0].sown, of[0].date
-	for _, c := range crops {
-		first = min(first, c.sown)
-	}
-	for _, o := range of {
-		last = max(last, o.date)
-	}
-	t, _, err := tracesOf(p, past, first, lead, last, nil)
-	if err != nil {
-		return nil, err
-	}
-	lifting := canopy.NewLifting(p.Site.Canopy)
-	wanted := lifting.Wanted(p.Site.Params.WantedShare)
-	out := make([]judged, len(of))
-	for c := range crops {
-		err := newStage(l.grid, l.params, crops[c], t).play(ctx, func(f *field) error {
-			for i, o := range of {
-				if o.date != f.date {
-					continue
-				}
-				for _, r := range rows {
-					if r.crop == c && slices.ContainsFunc(r.plantings, func(q *Planting) bool { return q.Name == o.planting }) {
-						out[i] = l.judge(r, f, o, p.Site.Canopy, wanted)
-					}
-				}
-			}
-			return ctx.Err()
-		})
-		if err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
-}
-
-// judge compares one row's forecast on one day with what was noted. To the
-// spread over traits and weather come the plot's and the trial's deviation and
-// that of the plants noted.
-func (l *Learning) judge(r *row, f *field, o outcome, stand canopy.Params, wanted *canopy.Wanted) judged {
-	mass, height, chance := spreadOfLeafG(), spreadOfHeightCM(), 0.0
-	for course := range f.courses {
-		for i, node := range r.stake.nodes {
-			at, w := course*gridNodes+node, r.stake.weight[i]/float64(f.courses)
-			switch o.what {
-			case WhatLeafMass:
-				mass.add(f.leafG[at]/stand.DryShare, w)
-			case WhatTopHeight:
-				for _, cm := range r.stake.lengthCM[i*lengthPoints:][:lengthPoints] {
-					height.add(f.height[at]*cm, w/lengthPoints)
-				}
-			case WhatLift:
-				least := lnOrLow(wanted.LeastHeightCM(f.leafG[at])) - lnOrLow(f.height[at])
-				chance += w * r.stake.longer(i, least)
-			}
-		}
-	}
-	switch o.what {
-	case WhatLeafMass:
-		b := mass.blurred(math.Hypot(r.doubtSD, stand.MassLnSD/math.Sqrt(float64(o.plants))))
-		x, weight := b.points()
-		return judgeSpread(x, weight, o.value)
-	case WhatTopHeight:
-		b := height.blurred(math.Hypot(l.params.PlotHeightSDLn, stand.HeightLnSD/math.Sqrt(float64(o.plants))))
-		x, weight := b.points()
-		return judgeSpread(x, weight, o.value)
-	}
-	return judgeChance(chance, o.value)
 }
 
 // oddsClasses compares chances with what came true, tenth by tenth.

@@ -19,16 +19,19 @@ import (
 // outside address, for a phone, a screen or paper. What is nil or empty gets no
 // section.
 type Page struct {
-	Title     string // heading; "" for a plain one
-	Version   string // of the program
-	Station   string // name of the station as the record gives it, or of its file
-	Seasons   []*forecast.Season
-	Picks     []*forecast.Picks
-	Frosts    []Frosts // the winter of the seasons among all others, a place each
-	Lines     []forecast.Learned
-	Winters   *table.Table   // winters.csv
-	Constants *table.Table   // constants.csv; its column lift_share_moves says which matter most
-	Findings  table.Findings // of the station file
+	Title   string // heading; "" for a plain one
+	Version string // of the program
+	Station string // name of the station as the record gives it, or of its file
+	Seasons []*forecast.Season
+	Picks   []*forecast.Picks
+	Frosts  []Frosts // the winter of the seasons among all others, a place each
+	Lines   []forecast.Learned
+	// How good past forecasts would have been, a place each; where it is empty the
+	// page says how to find out.
+	Verifications []forecast.Verification
+	Winters       *table.Table   // winters.csv
+	Constants     *table.Table   // constants.csv; its column lift_share_moves says which matter most
+	Findings      table.Findings // of the station file
 }
 
 //go:embed page.html.tmpl
@@ -65,6 +68,7 @@ type pageView struct {
 	Frosts    []twinChart
 	Winters   *resultGrid
 	Lines     *twinChart
+	Trust     []trustSection
 	Constants *resultGrid
 	Measure   []string
 	Findings  []string
@@ -137,6 +141,13 @@ func (p Page) view() (pageView, error) {
 			return v, err
 		}
 		v.Lines = &t
+	}
+	for i, verified := range p.Verifications {
+		t, err := trustSectionOf(verified, i+1)
+		if err != nil {
+			return v, err
+		}
+		v.Trust = append(v.Trust, t)
 	}
 	for i, f := range p.Findings {
 		if i == shownFindings {

@@ -108,7 +108,7 @@ func TestPageSaysWhatMatters(t *testing.T) {
 		}
 	}
 	at := -1
-	for _, section := range []string{"answer", "calendar", "leaf", "shade", "winter", "traits", "measure", "station", "constants", "limits", "cautions"} {
+	for _, section := range []string{"answer", "calendar", "leaf", "shade", "winter", "traits", "trust", "measure", "station", "constants", "limits", "cautions"} {
 		next := strings.Index(text, `<section id="`+section+`"`)
 		if next <= at {
 			t.Errorf("section %s is missing or out of order", section)

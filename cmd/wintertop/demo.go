@@ -79,7 +79,7 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
 		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
 		func() (*outcome, error) { return learnOutcome(k) },
-		func() (*outcome, error) { return reportOutcome(k, looks, constants) },
+		func() (*outcome, error) { return reportOutcome(k, looks, nil, constants) },
 	} {
 		part, err := make()
 		if err != nil {

@@ -22,10 +22,11 @@ const (
 	allFlag                           // --all of events
 	sinceFlag                         // --since of pick
 	detrendFlag                       // --detrend of what plays past winters
+	verifyFlag                        // --verify of report
 	outFlags                          // where and how results go
 	pngFlag                           // --png of commands that draw charts
 	trialFlags  = fileFlags | timeFlags
-	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | outFlags | pngFlag
+	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | outFlags | pngFlag
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -45,6 +46,7 @@ type asked struct {
 	since            weather.Date
 	hasSince         bool
 	detrend          bool
+	verify           bool
 	winter           string
 	window           window
 
@@ -91,6 +93,9 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	}
 	if groups&detrendFlag != 0 {
 		fs.BoolVar(&a.detrend, "detrend", false, "move past winters by the record's trend to the level of this one")
+	}
+	if groups&verifyFlag != 0 {
+		fs.BoolVar(&a.verify, "verify", false, "add how good past forecasts would have been, as verify says")
 	}
 	if groups&allFlag != 0 {
 		fs.BoolVar(&a.all, "all", false, "all winters of the record")

@@ -18,10 +18,11 @@ func reportCommand() *command {
 		examples: []example{
 			{"wintertop report --in my-trial --out page", "the page, as page/report.html"},
 			{"wintertop report --in my-trial --as-of 2015-12-01 --out page", "as it would have been on a day"},
+			{"wintertop report --in my-trial --verify --out page", "with how good past forecasts would have been; takes longer"},
 		},
 		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
 		files: []string{"report.html"},
-		flags: trialFlags | detrendFlag | outFlags,
+		flags: trialFlags | detrendFlag | verifyFlag | outFlags,
 		run:   runReport,
 	}
 }
@@ -35,7 +36,15 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	o, err := reportOutcome(k, looks, constants)
+	var verified []forecast.Verification
+	if j.asked.verify {
+		var found table.Findings
+		if verified, found, err = k.verified(ctx); err != nil {
+			return nil, err
+		}
+		k.findings = append(k.findings, found...)
+	}
+	o, err := reportOutcome(k, looks, verified, constants)
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
 	}
@@ -44,13 +53,13 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 
 // reportOutcome makes the page of the report command. Its answer is the pick;
 // as of a day after the window the page shows the season without it.
-func reportOutcome(k *known, looks []forecast.Outlook, constants *table.Table) (*outcome, error) {
+func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verification, constants *table.Table) (*outcome, error) {
 	traits := forecast.TraitsTable(k.learning.Lines)
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
 		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
-		Constants: constants, Findings: aboutStations(k.trial, k.findings),
+		Verifications: verified, Constants: constants, Findings: aboutStations(k.trial, k.findings),
 	}
 	var stations []string
 	for _, p := range k.trial.Places {

@@ -4,7 +4,9 @@ import (
 	"context"
 
 	"wintertop/forecast"
+	"wintertop/plots"
 	"wintertop/weather"
+	"wintertop/weather/table"
 )
 
 func verifyCommand() *command {
@@ -13,12 +15,12 @@ func verifyCommand() *command {
 		does: "how good past forecasts would have been",
 		examples: []example{
 			{"wintertop verify --in my-trial", "each past winter forecast from the others, against the notebook"},
-			{"wintertop verify --in my-trial --out verified", "as the file verified/verify.csv"},
+			{"wintertop verify --in my-trial --out verified", "verify.csv, and reliability.svg with the odds against what came"},
 		},
 		more: "Each winter is left out with its weather and notes and forecast from the 15th of four months on. Lower crps\n" +
 			"and brier are better; cover50 and cover90 should be near 0.5 and 0.9. Few winters make rough scores.",
-		files: []string{"verify.csv"},
-		flags: trialFlags | outFlags,
+		files: []string{"verify.csv", "reliability.svg"},
+		flags: trialFlags | outFlags | pngFlag,
 		run:   runVerify,
 	}
 }
@@ -31,15 +33,21 @@ func runVerify(ctx context.Context, j *job) (*outcome, error) {
 	return verifyOutcome(ctx, k)
 }
 
-// verifyOutcome makes the table of the verify command and says what it means.
+// verified makes the forecasts of past winters again.
+func (k *known) verified(ctx context.Context) ([]forecast.Verification, table.Findings, error) {
+	return forecast.Verify(ctx, k.trial, func(w weather.WinterYear) (from, to weather.Date) {
+		from, to, _ = k.asked.window.inWinter(w) // as good in one winter as in another
+		return from, to
+	})
+}
+
+// verifyOutcome makes the table and the charts of the verify command and says
+// what they mean.
 func verifyOutcome(ctx context.Context, k *known) (*outcome, error) {
 	if _, err := k.goal(); err != nil {
 		return nil, err
 	}
-	all, found, err := forecast.Verify(ctx, k.trial, func(w weather.WinterYear) (from, to weather.Date) {
-		from, to, _ = k.asked.window.inWinter(w) // as good in one winter as in another
-		return from, to
-	})
+	all, found, err := k.verified(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -52,6 +60,11 @@ func verifyOutcome(ctx context.Context, k *known) (*outcome, error) {
 			}
 			o.before = append(o.before, line)
 		}
+		files, err := chartFiles(k.asked, placeName("reliability", v.Place), plots.Reliability(v))
+		if err != nil {
+			return nil, err
+		}
+		o.files = append(o.files, files...)
 	}
 	return o, nil
 }
