@@ -13,8 +13,12 @@ import (
 // came, where there were any.
 func (v Verification) Summary() []string {
 	unit := map[string]string{WhatEvents: "events", WhatLeafMass: "g", WhatTopHeight: "cm", WhatLift: ""}
+	late := "February"
+	if v.South {
+		late = "August"
+	}
 	words := map[string]string{
-		WhatEvents: "freeze–thaw events to the end of February", WhatLeafMass: "leaf mass in the window",
+		WhatEvents: "freeze–thaw events to the end of " + late, WhatLeafMass: "leaf mass in the window",
 		WhatTopHeight: "top height in the window", WhatLift: "whether the wanted share lifts",
 		ByOwnMean: "the mean of other winters", ByLastWinter: "last winter repeated", ByBaseRate: "the rate of all lines",
 	}

@@ -68,27 +68,33 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 	}
 }
 
-// Without the winter's own notes a forecast of it must not know them: what is
-// noted in the winter left out changes nothing but what it is judged against.
-func TestVerifyDoesNotLookAhead(t *testing.T) {
-	window := func(w weather.WinterYear) (from, to weather.Date) {
-		return weather.NewDate(w.Year+1, 2, 1), weather.NewDate(w.Year+1, 3, 15)
-	}
-	scores := func(late string) []Score {
-		trial := loadAsOf(t, with(t, "notes.csv", notesCSV+"2014-10-15,stout14,leaf_mass,"+late+",g,10\n2015-02-20,stout14,leaf_mass,12,g,10\n"), "2015-03-31")
-		all, _, err := Verify(context.Background(), trial, window)
+// What is noted in the winter left out, and its weather after the lead, must not
+// bear on its forecast.
+func TestHindcastDoesNotLookAhead(t *testing.T) {
+	w, lead, late := weather.WinterYear{Year: 2014}, day(t, "2014-12-15"), day(t, "2015-02-20")
+	forecastOf := func(autumn string, warmerC float64) judged {
+		trial := loadAsOf(t, with(t, "notes.csv", notesCSV+"2014-10-15,stout14,leaf_mass,"+autumn+",g,10\n"), "2015-03-31")
+		p := trial.Places[0]
+		for _, days := range [][]weather.Day{p.Record.Days, p.Filled.Days} {
+			for i := range days {
+				if days[i].Date > lead {
+					days[i].MinC, days[i].MaxC = days[i].MinC+warmerC, days[i].MaxC+warmerC
+				}
+			}
+		}
+		left := trial.without(w)
+		of := []outcome{{planting: "stout14", winter: w, date: late, what: WhatLeafMass, value: 12, plants: 10}}
+		out, err := learn(t, left).hindcast(left, p, w, others(p.completeWinters(), w), of).from(context.Background(), lead)
 		if err != nil {
 			t.Fatal(err)
 		}
-		return slices.DeleteFunc(all[0].Scores, func(s Score) bool { return s.What != WhatLeafMass || s.Method != ByForecast })
+		return out[0]
 	}
-	few, many := scores("18"), scores("60")
-	if len(few) != 4 || few[0].N != 3 {
-		t.Fatalf("%d leads, %d forecasts; four leads, notes of two lines in one winter and one in the other", len(few), few[0].N)
+	plain := forecastOf("18", 0)
+	if got := forecastOf("60", 0); got != plain {
+		t.Errorf("another note of the winter left out: %+v, was %+v", got, plain)
 	}
-	// Two of the three forecasts are of 2013/14, to which the autumn of 2014 is
-	// another winter's note; that of 2014/15 alone must stand still.
-	if few[0].CRPS == many[0].CRPS {
-		t.Error("notes of another winter teach nothing")
+	if got := forecastOf("18", 5); got != plain {
+		t.Errorf("other weather after the lead: %+v, was %+v", got, plain)
 	}
 }

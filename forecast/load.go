@@ -67,15 +67,15 @@ func Load(open Open, files Files, how weather.Reading) (*Trial, table.Findings, 
 	if err != nil {
 		return nil, l.findings, err
 	}
-	name, must := files.name(files.Lines, "lines.csv")
-	err = l.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
+	name, _ := files.name(files.Lines, "lines.csv")
+	err = l.read(name, true, func(r io.Reader, name string) (found table.Findings, err error) {
 		trial.Lines, found, err = readLines(r, name)
 		return found, err
 	})
 	if err != nil {
 		return nil, l.findings, err
 	}
-	name, must = files.name(files.Plantings, "plantings.csv")
+	name, must := files.name(files.Plantings, "plantings.csv")
 	err = l.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
 		trial.Plantings, found, err = readPlantings(r, name)
 		return found, err
@@ -116,13 +116,14 @@ func (l *loader) site(files Files) (rows []siteRow, err error) {
 func (l *loader) places(trial *Trial, rows []siteRow, names []string, how weather.Reading) error {
 	slices.Sort(names)
 	names = slices.Compact(names)
-	plain := len(names) <= 1
+	named := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return n == "" })
+	plain := len(named) <= 1
+	if plain {
+		names = append(named, "")[:1]
+	}
 	siteFile, _ := trial.Files.name(trial.Files.Site, "site.csv")
 	stationFile, _ := trial.Files.name(trial.Files.Station, "station.csv")
 	aheadFile, aheadMust := trial.Files.name(trial.Files.Ahead, "ahead.csv")
-	if plain {
-		names = append(names, "")[:1]
-	}
 	for _, name := range names {
 		if name == "" && !plain {
 			l.findings = append(l.findings, table.Finding{File: siteFile, Column: "place", Severity: table.Fault, TreatedAs: "refused",

@@ -62,6 +62,13 @@ type row struct {
 func Look(ctx context.Context, trial *Trial, l *Learning, goal Goal) ([]Outlook, table.Findings, error) {
 	var looks []Outlook
 	var findings table.Findings
+	plantingsFile, _ := trial.Files.name(trial.Files.Plantings, "plantings.csv")
+	for _, planting := range trial.Plantings {
+		if planting.Winter.Year > goal.Winter.Year && planting.Sown <= goal.Winter.Last() {
+			findings = append(findings, table.Finding{File: plantingsFile, Line: planting.FileLine, Column: "sown", Value: planting.Sown.String(), Severity: table.Note, TreatedAs: "left out",
+				What: fmt.Sprintf("%s, sown %s, belongs to the winter %s and is not shown in %s", planting.Name, planting.Sown, planting.Winter, goal.Winter)})
+		}
+	}
 	for _, p := range trial.Places {
 		look, found, err := l.lookAt(ctx, trial, p, goal)
 		findings = append(findings, found...)

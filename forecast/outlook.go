@@ -72,7 +72,7 @@ func tracesOf(p *Place, past []weather.WinterYear, first, asOf, last weather.Dat
 		t.courses = append(t.courses, w)
 		t.played = append(t.played, past)
 	}
-	return t, t.findings(p), t.err(p)
+	return t, append(t.findings(p), t.gapFinding(p, first, min(asOf, last))...), t.err(p)
 }
 
 // coldest says how cold an incomplete winter got, as far as it was read.
@@ -99,6 +99,16 @@ func (t traces) findings(p *Place) table.Findings {
 	return findings
 }
 
+// gapFinding says that days already past had to be played from past winters.
+func (t traces) gapFinding(p *Place, first, asOf weather.Date) table.Findings {
+	missing := first + weather.Date(t.common) + 1
+	if missing > asOf {
+		return nil
+	}
+	return table.Findings{{File: p.Record.File, Date: missing.String(), Severity: table.Warning, TreatedAs: "played from past winters",
+		What: fmt.Sprintf("days from %s on are missing: until the record goes on they are played from each past winter, and events may be missing", missing)}}
+}
+
 func (t traces) err(p *Place) error {
 	if len(t.courses) > 0 {
 		return nil
@@ -115,7 +125,7 @@ type field struct {
 
 	leafG, height, liveLeaves, weedCover []float64 // [course*gridNodes + node]; dry g, relative to top length, leaves, share
 	lt50C                                []float64 // [course*gridHards + hardiness]
-	emerged                              bool      // in any course
+	emerged                              bool      // in most courses
 }
 
 // stage simulates one crop along the traces, day by day, all courses abreast.
@@ -177,11 +187,13 @@ func (s *stage) play(ctx context.Context, see func(*field) error) error {
 		if err != nil {
 			return err
 		}
-		emerged := false
+		up := 0
 		for _, st := range stands {
-			emerged = emerged || st.Emerged()
+			if st.Emerged() {
+				up++
+			}
 		}
-		if err := s.show(lead.First+weather.Date(day), false, len(stands), emerged, see); err != nil {
+		if err := s.show(lead.First+weather.Date(day), false, len(stands), 2*up > len(stands), see); err != nil {
 			return err
 		}
 	}

@@ -52,7 +52,12 @@ func TestOutlookHoldsTogether(t *testing.T) {
 			t.Errorf("%s: %d dates from %s to %s", r.Line, len(r.Dates), first, last)
 		}
 		for _, d := range r.Dates {
-			if d.All > min(d.Lift, d.Shaded, d.RootNoFrost)+1e-12 || d.All < d.Lift+d.Shaded+d.RootNoFrost-2-1e-9 {
+			for _, x := range []float64{d.All, d.Lift, d.Shaded, d.RootNoFrost} {
+				if printed := math.Round(x*1000) / 1000; printed != x {
+					t.Errorf("%s on %s: %v has more digits than are printed, so that the rules cannot be read off", r.Line, d.Date, x)
+				}
+			}
+			if d.All > min(d.Lift, d.Shaded, d.RootNoFrost)+1e-12 || d.All < d.Lift+d.Shaded+d.RootNoFrost-2-0.0021 {
 				t.Errorf("%s on %s: p_all %g from parts %g, %g, %g", r.Line, d.Date, d.All, d.Lift, d.Shaded, d.RootNoFrost)
 			}
 			if d.Lift > d.Leaf+1e-12 {

@@ -66,7 +66,9 @@ func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
 		}
 	}
 	for _, sum := range []*float64{&day.All, &day.Lift, &day.Leaf, &day.Shaded, &day.RootNoFrost, &day.LiftShareMean} {
-		*sum /= float64(courses)
+		// To the digits that are printed, so that what is said of the odds can
+		// be read off them.
+		*sum = math.Round(*sum/float64(courses)*1000) / 1000
 	}
 	if inWindow {
 		p.days++

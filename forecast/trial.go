@@ -133,6 +133,11 @@ func (t *Trial) LastDay() weather.Date {
 	return last
 }
 
+// Before keeps the findings that are not about days after a day.
+func Before(findings table.Findings, day weather.Date) table.Findings {
+	return slices.DeleteFunc(slices.Clone(findings), func(f table.Finding) bool { return f.Date > day.String() })
+}
+
 // AsOf gives the trial as it was known on the evening of a day: weather and
 // notes after it are gone, and short gaps are filled from what is left. The
 // findings name the filled gaps beside frost.

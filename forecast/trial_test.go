@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"context"
+	"errors"
 	"io"
 	"io/fs"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"testing/fstest"
 
 	"wintertop/weather"
+	"wintertop/weather/table"
 )
 
 // seattle gives the station file of Seattle airport, 2012–2015, from the
@@ -211,5 +213,30 @@ func TestSeveralPlacesHaveTheirOwnFiles(t *testing.T) {
 	}
 	if len(trial.Places) != 2 || trial.Places[0].Site.Canopy.BeltHeightCM != 20 || trial.Places[1].Site.Canopy.BeltHeightCM != 15 {
 		t.Errorf("places %+v", trial.Places)
+	}
+}
+
+func TestOnePlaceMayGoUnnamedInSomeRows(t *testing.T) {
+	text := "planting,line,place,sown,plants_per_m2\nA,stout,home,2014-07-05,80\nB,plain,,2014-07-05,80\n"
+	fsys := with(t, "plantings.csv", text)
+	delete(fsys, "notes.csv")
+	trial, _, err := Load(opener(fsys), Files{}, weather.Reading{})
+	if err != nil || len(trial.Places) != 1 {
+		t.Fatalf("%v, places %v", err, trial)
+	}
+}
+
+func TestMissingLinesFileIsNamed(t *testing.T) {
+	fsys := folder(t)
+	delete(fsys, "lines.csv")
+	if _, _, err := Load(opener(fsys), Files{}, weather.Reading{}); !errors.Is(err, fs.ErrNotExist) || !strings.Contains(err.Error(), "lines.csv") {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestFindingsAboutLaterDaysAreDropped(t *testing.T) {
+	all := table.Findings{{What: "a", Date: "2014-11-14"}, {What: "b", Date: "2014-11-16"}, {What: "c"}}
+	if kept := Before(all, day(t, "2014-11-15")); len(kept) != 2 || kept[0].What != "a" || kept[1].What != "c" {
+		t.Errorf("kept %v", kept)
 	}
 }

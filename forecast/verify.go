@@ -48,6 +48,7 @@ const (
 // Verification is what Verify finds at one place.
 type Verification struct {
 	Place        string
+	South        bool // the winters are southern
 	Scores       []Score
 	Odds         []OddsClass // of the lift forecasts, all leads together
 	NotedWinters int         // whose notes were forecast again
@@ -150,7 +151,7 @@ func Verify(ctx context.Context, trial *Trial, window func(weather.WinterYear) (
 	var out []Verification
 	var findings table.Findings
 	for _, p := range trial.Places {
-		v := Verification{Place: p.Name}
+		v := Verification{Place: p.Name, South: p.Site.Weather.South()}
 		winters := p.completeWinters()
 		events, err := p.verifyEvents(ctx, winters)
 		if err != nil {

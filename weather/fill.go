@@ -54,20 +54,25 @@ func (r Record) gap(days []Day, start, end int) table.Finding {
 		f.What = fmt.Sprintf("no temperatures for %s: at the end of the record, so not filled", span)
 		return f
 	}
-	before, after := days[start-1], days[end]
-	for i := start; i < end; i++ {
-		weight := float64(i-start+1) / float64(n+1)
+	minC := func(d Day) float64 { return d.MinC }
+	maxC := func(d Day) float64 { return d.MaxC }
+	coldest := math.Inf(1)
+	for i := start - 1; i <= end; i++ {
 		day := &days[i]
+		coldest = min(coldest, orElse(r.Days[i].MinC, math.Inf(1)))
+		if day.State == Observed {
+			continue
+		}
 		if math.IsNaN(day.MinC) {
-			day.MinC = min(weighted(before.MinC, after.MinC, weight), orElse(day.MaxC, math.Inf(1)))
+			day.MinC = min(r.between(i, minC), orElse(day.MaxC, math.Inf(1)))
 		}
 		if math.IsNaN(day.MaxC) {
-			day.MaxC = max(weighted(before.MaxC, after.MaxC, weight), day.MinC)
+			day.MaxC = max(r.between(i, maxC), day.MinC)
 		}
 		day.State = Filled
 	}
 	f.What, f.TreatedAs, f.Severity = fmt.Sprintf("temperatures of %s interpolated", span), "filled", table.Note
-	if coldest := min(before.MinC, after.MinC); coldest < frostNearC {
+	if coldest < frostNearC {
 		f.Severity = table.Warning
 		f.Value = strings.TrimSuffix(fmt.Sprintf("%.1f", coldest), ".0")
 		f.What += fmt.Sprintf(" beside a minimum of %.1f °C: an event may be missing there", coldest)
@@ -75,7 +80,19 @@ func (r Record) gap(days []Day, start, end int) table.Finding {
 	return f
 }
 
-func weighted(a, b, weight float64) float64 { return a + float64(weight*(b-a)) }
+// between interpolates one extreme of the i-th day from the nearest days on
+// either side that have it, be they within a gap; the record must have both.
+func (r Record) between(i int, of func(Day) float64) float64 {
+	before, after := i-1, i+1
+	for math.IsNaN(of(r.Days[before])) {
+		before--
+	}
+	for math.IsNaN(of(r.Days[after])) {
+		after++
+	}
+	from, to := of(r.Days[before]), of(r.Days[after])
+	return from + float64(float64(i-before)/float64(after-before)*(to-from))
+}
 
 func orElse(x, instead float64) float64 {
 	if math.IsNaN(x) {

@@ -137,6 +137,9 @@ func (r *reader) record() (Record, error) {
 		return Record{}, err
 	}
 	if len(r.entries) == 0 {
+		if seen := append(r.seen, r.s.Findings()...); seen.Err() != nil {
+			return Record{}, nil // rows refused are no rows missing
+		}
 		r.note(header, "", "", "", table.Fault, "refused", "", "has no rows below the header")
 		return Record{}, nil
 	}

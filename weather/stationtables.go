@@ -2,6 +2,7 @@ package weather
 
 import (
 	"math"
+	"strings"
 
 	"wintertop/weather/table"
 )
@@ -41,7 +42,7 @@ func FindingsTable(findings table.Findings) *table.Table {
 		if f.Line > 0 {
 			line = table.Int(f.Line)
 		}
-		t.Add(table.Text(f.File), line, table.Text(f.Date), table.Text(f.Column), table.Text(f.Value),
+		t.Add(table.Text(f.File), line, table.Text(f.Date), table.Text(f.Column), valueCell(f.Value),
 			table.Text(f.What), table.Text(f.TreatedAs))
 	}
 	return t
@@ -68,4 +69,15 @@ func WintersTable(counts []WinterCount, events []Event) *table.Table {
 			rank, table.Num(s.FreezingDegreeHours, 1), table.Num(s.MinCanopyC, 1), first, last)
 	}
 	return t
+}
+
+// valueCell gives a value as it was found: a number where it is one, so that a
+// negative one is not taken for a formula.
+func valueCell(value string) table.Cell {
+	n := table.ParseNumber(value)
+	if !n.Known || strings.ContainsAny(n.Text, "eE") {
+		return table.Text(value)
+	}
+	_, decimals, _ := strings.Cut(n.Text, ".")
+	return table.Num(n.Value, len(decimals))
 }

@@ -23,7 +23,7 @@ func demoCommand() *command {
 		},
 		more:  "Valley, weather, lines and notes of the example are invented.",
 		flags: timeFlags | outFlags | pngFlag,
-		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, report and constants write"},
+		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, verify, report and constants write"},
 		run:   runDemo,
 	}
 }
@@ -74,12 +74,18 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		return nil, err
 	}
 	o.files = append(o.files, tableFile(constants))
+	verified, found, err := k.verified(ctx)
+	if err != nil {
+		return nil, err
+	}
+	o.findings = append(o.findings, found...)
 	for _, make := range []func() (*outcome, error){
 		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
 		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
 		func() (*outcome, error) { return learnOutcome(k) },
-		func() (*outcome, error) { return reportOutcome(k, looks, nil, constants) },
+		func() (*outcome, error) { return verifyOutcome(k, verified) },
+		func() (*outcome, error) { return reportOutcome(k, looks, verified, constants) },
 	} {
 		part, err := make()
 		if err != nil {

@@ -46,7 +46,7 @@ func runEvents(_ context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return eventsOutcome(cut, append(findings, filled...), day, a)
+	return eventsOutcome(cut, append(forecast.Before(findings, day), filled...), day, a)
 }
 
 // eventsOutcome makes the table and the charts of the events command. A chart

@@ -56,10 +56,11 @@ func (j *job) know(ctx context.Context) (*known, error) {
 
 // learn cuts a trial at its as-of day and learns from the notes up to it.
 func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.Findings) (*known, error) {
-	k := &known{asked: a, whole: whole, asOf: whole.LastDay(), findings: findings}
+	k := &known{asked: a, whole: whole, asOf: whole.LastDay()}
 	if a.hasAsOf {
 		k.asOf = a.asOf
 	}
+	k.findings = forecast.Before(findings, k.asOf)
 	var found table.Findings
 	var err error
 	if k.trial, found, err = whole.AsOf(k.asOf); err != nil {

@@ -22,7 +22,9 @@ func pickCommand() *command {
 			{"wintertop pick --in my-trial --out pick", "every column and day as files, and the calendar"},
 		},
 		more: "Verdicts: hold (the odds reach the assurance on every day of the window), lift early (on some day from\n" +
-			"as-of on), too weak (on none), not known yet (a line without notes). Assurance is set in the site file.",
+			"as-of on), too weak (on none), not known yet (a line without notes). Assurance is set in the site file.\n" +
+			"Rank goes by the mean of p_all over the window, then by the mean lift share; p_all is the chance that the\n" +
+			"stand lifts, the row is shaded and no root has frozen, in the same winter.",
 		files: []string{"pick.csv", "pick-dates.csv", "calendar.svg"},
 		flags: trialFlags | sinceFlag | detrendFlag | outFlags | pngFlag,
 		run:   runPick,

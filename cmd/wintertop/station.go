@@ -40,6 +40,9 @@ func runStation(_ context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	if j.asked.hasAsOf {
+		findings = forecast.Before(findings, j.asked.asOf)
+	}
 	for _, place := range trial.Places {
 		if j.asked.hasAsOf {
 			place.Record = place.Record.Upto(j.asked.asOf)

@@ -30,7 +30,15 @@ func runVerify(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	return verifyOutcome(ctx, k)
+	if _, err := k.goal(); err != nil {
+		return nil, err
+	}
+	all, found, err := k.verified(ctx)
+	if err != nil {
+		return nil, err
+	}
+	k.findings = append(k.findings, found...)
+	return verifyOutcome(k, all)
 }
 
 // verified makes the forecasts of past winters again.
@@ -43,16 +51,9 @@ func (k *known) verified(ctx context.Context) ([]forecast.Verification, table.Fi
 
 // verifyOutcome makes the table and the charts of the verify command and says
 // what they mean.
-func verifyOutcome(ctx context.Context, k *known) (*outcome, error) {
-	if _, err := k.goal(); err != nil {
-		return nil, err
-	}
-	all, found, err := k.verified(ctx)
-	if err != nil {
-		return nil, err
-	}
+func verifyOutcome(k *known, all []forecast.Verification) (*outcome, error) {
 	t := forecast.VerifyTable(all)
-	o := &outcome{table: t, findings: append(k.findings, found...), files: []file{tableFile(t)}}
+	o := &outcome{table: t, findings: k.findings, files: []file{tableFile(t)}}
 	for _, v := range all {
 		for _, line := range v.Summary() {
 			if v.Place != "" {
