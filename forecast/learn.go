@@ -44,6 +44,21 @@ type Learning struct {
 // The findings name notes that could not be used or that lie far from the rest,
 // and say what the notes cannot tell. The error is ctx's.
 func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error) {
+	l, findings, err := estimate(ctx, trial)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := l.compare(ctx); err != nil {
+		return nil, nil, err
+	}
+	l.views = nil
+	findings = append(findings, l.disagreements(trial)...)
+	return l, append(findings, l.unknown(trial)...), nil
+}
+
+// estimate is Learn without the comparison of each season's notes with the
+// rest, which a forecast does not need.
+func estimate(ctx context.Context, trial *Trial) (*Learning, table.Findings, error) {
 	params := trial.Places[0].Site.Params
 	l := &Learning{grid: NewGrid(params), params: params, places: trial.Places, lines: trial.Lines}
 	n := len(trial.Lines)
@@ -57,15 +72,7 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 	if err := l.share(ctx); err != nil {
 		return nil, nil, err
 	}
-	if err := l.conclude(ctx); err != nil {
-		return nil, nil, err
-	}
-	if err := l.compare(ctx); err != nil {
-		return nil, nil, err
-	}
-	l.views = nil
-	findings = append(findings, l.disagreements(trial)...)
-	return l, append(findings, l.unknown(trial)...), nil
+	return l, findings, l.conclude(ctx)
 }
 
 // read runs the canopy of every planting with notes past its notes, pairs each

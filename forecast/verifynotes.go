@@ -49,7 +49,7 @@ func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, 
 		kept = append(kept, of...)
 		v.NotedWinters++
 		left := trial.without(w)
-		learning, _, err := Learn(ctx, left)
+		learning, _, err := estimate(ctx, left)
 		if err != nil {
 			return nil, err
 		}
