@@ -122,7 +122,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 			return nil
 		}
 		step := l.grid.LengthLn[1] - l.grid.LengthLn[0]
-		const cuts = 5
+		const cuts = 4
 		for course := range f.courses {
 			sound := !frosted(course, "2014-07-05", "2015-02-15")
 			for node := range gridNodes {
