@@ -95,11 +95,30 @@ func Load(open Open, files Files, how weather.Reading) (*Trial, table.Findings, 
 	for _, p := range trial.Plantings {
 		places = append(places, p.Place)
 	}
+	l.strangePlaces(rows, places, files)
 	if err := l.places(trial, rows, places, how); err != nil {
 		return nil, l.findings, err
 	}
 	l.findings = append(l.findings, trial.join()...)
 	return trial, l.findings, l.findings.Err()
+}
+
+// strangePlaces refuses rows of site.csv for a place near in spelling to one
+// that has plantings, and names those for any other place.
+func (l *loader) strangePlaces(rows []siteRow, places []string, files Files) {
+	name, _ := files.name(files.Site, "site.csv")
+	known := slices.DeleteFunc(slices.Compact(slices.Sorted(slices.Values(places))), func(p string) bool { return p == "" })
+	for _, row := range rows {
+		if row.Place == "" || slices.Contains(known, row.Place) {
+			continue
+		}
+		f := table.Finding{File: name, Line: row.line, Column: "place", Value: row.Place, Severity: table.Warning, TreatedAs: "not used",
+			What: fmt.Sprintf("no planting stands at the place %q: its %s is not used", row.Place, row.Item)}
+		if near, ok := table.Nearest(row.Place, known); ok {
+			f.Severity, f.TreatedAs, f.Hint = table.Fault, "refused", fmt.Sprintf("did you mean %q?", near)
+		}
+		l.findings = append(l.findings, f)
+	}
 }
 
 func (l *loader) site(files Files) (rows []siteRow, err error) {

@@ -38,7 +38,7 @@ func (l *Learning) Splits(trial *Trial, window func(weather.WinterYear) (from, t
 	}
 	for _, s := range trial.seasons() {
 		_, end := window(s.winter)
-		early, late := s.autumnEnds(events[s.place]), s.lateWinter()
+		early, late := s.autumnEnds(events[s.place], end), s.lateWinter()
 		from := len(splits)
 		for i, line := range l.lines {
 			plots := trial.plotsOf(line.Name, s)
@@ -78,16 +78,15 @@ func (t *Trial) plotsOf(line string, s season) []*Planting {
 }
 
 // autumnEnds gives the day on which the first freeze–thaw event of a season
-// opens, or the day from which notes count as late winter where none came
-// before.
-func (s season) autumnEnds(events []weather.Event) weather.Date {
-	first := s.lateWinter()
+// opens, or the day from which notes count as late winter where none came by
+// the window's end.
+func (s season) autumnEnds(events []weather.Event, end weather.Date) weather.Date {
 	for _, e := range events {
-		if e.Winter == s.winter {
-			return min(first, e.Start.Date)
+		if e.Winter == s.winter && e.Start.Date <= end {
+			return e.Start.Date
 		}
 	}
-	return first
+	return s.lateWinter()
 }
 
 // lateWinter gives 15 January, south 15 July.

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -238,5 +239,18 @@ func TestFindingsAboutLaterDaysAreDropped(t *testing.T) {
 	all := table.Findings{{What: "a", Date: "2014-11-14"}, {What: "b", Date: "2014-11-16"}, {What: "c"}}
 	if kept := Before(all, day(t, "2014-11-15")); len(kept) != 2 || kept[0].What != "a" || kept[1].What != "c" {
 		t.Errorf("kept %v", kept)
+	}
+}
+
+func TestMisspeltPlaceOfTheSiteIsRefused(t *testing.T) {
+	fsys := with(t, "site.csv", "item,value,unit,place\nlatitude,47.4,deg,\nmin_offset,-3,C,shoe\nmax_offset,1,C,elsewhere\n")
+	fsys["plantings.csv"] = &fstest.MapFile{Data: []byte("planting,line,place,sown,plants_per_m2\nA,stout,shore,2014-07-05,80\n")}
+	delete(fsys, "notes.csv")
+	_, findings, err := Load(opener(fsys), Files{}, weather.Reading{})
+	if err == nil || !strings.Contains(err.Error(), `site.csv:3: no planting stands at the place "shoe"`) || !strings.Contains(err.Error(), `did you mean "shore"?`) {
+		t.Errorf("error %v", err)
+	}
+	if !slices.ContainsFunc(findings, func(f table.Finding) bool { return f.Line == 4 && f.Severity == table.Warning }) {
+		t.Errorf("a place without plantings is not named: %v", findings)
 	}
 }

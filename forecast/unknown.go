@@ -18,7 +18,7 @@ func (l *Learning) unknown(trial *Trial) table.Findings {
 	}
 	switch {
 	case lines == 0:
-		return say("no notes to learn from: every line shows what is assumed of any line, and none can be told from another", "weigh tops of a few plants of each line in October and again in February")
+		return say("no notes to learn from: every line shows what is assumed of any line, and none can be told from another", "weigh tops of a few plants of each line in autumn before the first frost and again in late winter")
 	case lines == 1:
 		return say("notes of one line only: whether it or its winters are out of the ordinary cannot be told apart", "note the other lines, above all a check, on the same days")
 	case len(winters) == 1:
