@@ -124,11 +124,7 @@ func (l *Learning) scatter(e *evidence, s season) *mat.SymDense {
 			if a.group != b.group {
 				continue
 			}
-			x := trial
-			if a.plot == b.plot {
-				x += plot
-			}
-			x *= a.share * b.share
+			x := a.shared(b, plot, trial)
 			if i == j {
 				x += a.variance
 			}

@@ -104,11 +104,7 @@ func covariance(readings []reading, plotVariance, trialVariance float64) *mat.Sy
 	c := mat.NewSymDense(len(readings), nil)
 	for i, a := range readings {
 		for j, b := range readings[:i+1] {
-			x := trialVariance
-			if a.plot == b.plot {
-				x += plotVariance
-			}
-			x *= a.share * b.share
+			x := a.shared(b, plotVariance, trialVariance)
 			if i == j {
 				x += a.variance
 			}
@@ -116,6 +112,16 @@ func covariance(readings []reading, plotVariance, trialVariance float64) *mat.Sy
 		}
 	}
 	return c
+}
+
+// shared gives the covariance of two readings of one group that comes of the
+// trial's deviation and, of one plot, the plot's.
+func (a reading) shared(b reading, plotVariance, trialVariance float64) float64 {
+	x := trialVariance
+	if a.plot == b.plot {
+		x += plotVariance
+	}
+	return x * (a.share * b.share)
 }
 
 func quadraticOf(readings []reading, g group, p Params) quadratic {

@@ -93,7 +93,7 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		first = min(first, c.sown)
 	}
 	past := p.winters(goal.Winter)
-	whole := slices.DeleteFunc(slices.Clone(past), func(w weather.WinterYear) bool { return !p.Record.Complete(w) })
+	whole := p.complete(past)
 	trend := p.trendOf(whole)
 	var warmingC func(weather.WinterYear) float64
 	if goal.Detrend {

@@ -3,6 +3,7 @@ package forecast
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"wintertop/canopy"
@@ -31,6 +32,11 @@ func (p *Place) winters(before weather.WinterYear) []weather.WinterYear {
 		winters = append(winters, w)
 	}
 	return winters
+}
+
+// complete gives those of some winters that are complete.
+func (p *Place) complete(winters []weather.WinterYear) []weather.WinterYear {
+	return slices.DeleteFunc(slices.Clone(winters), func(w weather.WinterYear) bool { return !p.Record.Complete(w) })
 }
 
 // tracesOf lays out the courses of one place from a first day, by which every

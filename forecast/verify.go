@@ -175,7 +175,7 @@ func Verify(ctx context.Context, trial *Trial, window func(weather.WinterYear) (
 // completeWinters gives the complete winters of a place's record.
 func (p *Place) completeWinters() []weather.WinterYear {
 	last := weather.WinterOf(p.Record.Last(), p.Site.Weather.South())
-	return slices.DeleteFunc(p.winters(last.Next()), func(w weather.WinterYear) bool { return !p.Record.Complete(w) })
+	return p.complete(p.winters(last.Next()))
 }
 
 // others gives all winters but one.
