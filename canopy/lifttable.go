@@ -199,5 +199,5 @@ func (w *Wanted) LeastLnHeight(lnLeafG float64) float64 {
 		return math.Inf(1)
 	}
 	i, part := place(max(0, (math.Log(over)-w.low)/w.step), len(w.lnHeight))
-	return w.beltLn + (1-part)*w.lnHeight[i] + part*w.lnHeight[i+1]
+	return w.beltLn + (w.lnHeight[i] + part*(w.lnHeight[i+1]-w.lnHeight[i]))
 }
