@@ -23,8 +23,8 @@ type hindcast struct {
 	last     weather.Date // last noted day
 }
 
-// hindcast prepares to forecast what was noted in one winter. The trial holds
-// no notes of it.
+// hindcast prepares to forecast what was noted in one winter, of which nothing
+// was learned.
 func (l *Learning) hindcast(trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome) *hindcast {
 	h := &hindcast{learning: l, place: p, past: past, of: of, first: of[0].date, last: of[0].date}
 	h.rows, h.crops = l.rowsOf(trial, p, w)

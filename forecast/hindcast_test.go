@@ -82,9 +82,12 @@ func TestHindcastDoesNotLookAhead(t *testing.T) {
 				}
 			}
 		}
-		left := trial.without(w)
+		left, err := learn(t, trial).without(context.Background(), w)
+		if err != nil {
+			t.Fatal(err)
+		}
 		of := []outcome{{planting: "stout14", winter: w, date: late, what: WhatLeafMass, value: 12, plants: 10}}
-		out, err := learn(t, left).hindcast(left, p, w, others(p.completeWinters(), w), of).from(context.Background(), lead)
+		out, err := left.hindcast(trial, p, w, others(p.completeWinters(), w), of).from(context.Background(), lead)
 		if err != nil {
 			t.Fatal(err)
 		}

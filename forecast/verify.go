@@ -145,11 +145,19 @@ func judgeChance(chance, came float64) judged {
 
 // Verify makes the forecasts of past winters again, each winter left out with
 // its weather and its notes, and compares them with what came true and with
-// what a notebook would have said. window gives the window of a winter. The
-// findings name what could not be verified. The error is ctx's.
-func Verify(ctx context.Context, trial *Trial, window func(weather.WinterYear) (from, to weather.Date)) ([]Verification, table.Findings, error) {
+// what a notebook would have said. l has learned from all notes of the trial;
+// window gives the window of a winter. The findings name what could not be
+// verified. The error is ctx's.
+func Verify(ctx context.Context, trial *Trial, l *Learning, window func(weather.WinterYear) (from, to weather.Date)) ([]Verification, table.Findings, error) {
 	var out []Verification
 	var findings table.Findings
+	left := map[weather.WinterYear]*Learning{}
+	without := func(w weather.WinterYear) (_ *Learning, err error) {
+		if left[w] == nil {
+			left[w], err = l.without(ctx, w)
+		}
+		return left[w], err
+	}
 	for _, p := range trial.Places {
 		v := Verification{Place: p.Name, South: p.Site.Weather.South()}
 		winters := p.completeWinters()
@@ -158,7 +166,7 @@ func Verify(ctx context.Context, trial *Trial, window func(weather.WinterYear) (
 			return nil, nil, err
 		}
 		v.Scores = events
-		found, err := v.verifyNotes(ctx, trial, p, winters, window)
+		found, err := v.verifyNotes(ctx, trial, p, winters, without, window)
 		if err != nil {
 			return nil, nil, err
 		}
