@@ -201,11 +201,7 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 	}
 	whole := make([]float64, len(winters))
 	for i, w := range winters {
-		n, err := p.eventsBy(p.Filled.Slice(w.First(), lateEnd(w)), lateEnd(w))
-		if err != nil {
-			return nil, err
-		}
-		whole[i] = n
+		whole[i] = float64(weather.ClosedEvents(p.Filled.Slice(w.First(), lateEnd(w)), p.Site.Weather))
 	}
 	forecasts := make([][4]judged, len(winters))
 	err := inParallel(ctx, len(winters), func(i int) error {
@@ -217,11 +213,7 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 				if err != nil {
 					continue // a trace that lacks a needed day
 				}
-				n, err := p.eventsBy(days, end)
-				if err != nil {
-					return err
-				}
-				members = append(members, n)
+				members = append(members, float64(weather.ClosedEvents(days, p.Site.Weather)))
 			}
 			forecasts[i][k] = judgeMembers(members, whole[i])
 		}
@@ -247,21 +239,6 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 		scores = append(scores, tallied(WhatEvents, ByForecast, days, by), tallied(WhatEvents, ByOwnMean, days, own), tallied(WhatEvents, ByLastWinter, days, last))
 	}
 	return scores, nil
-}
-
-// eventsBy counts the events that have closed by a day in a run of days.
-func (p *Place) eventsBy(days []weather.Day, end weather.Date) (float64, error) {
-	w, err := weather.NewWinter(days, p.Site.Weather)
-	if err != nil {
-		return 0, err
-	}
-	n := 0.0
-	for _, e := range w.Events {
-		if !e.Open && w.Days[e.CloseDay].Date <= end {
-			n++
-		}
-	}
-	return n, nil
 }
 
 // VerifyTable gives verify.csv.
