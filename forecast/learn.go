@@ -30,6 +30,7 @@ type Learning struct {
 	pop     *population
 	views   []*view                             // per line, of all its notes; nil without
 	priors  []traitPrior                        // per line, what its notes are put to
+	settled []settled                           // per line: its traits after all notes, what the lines share taken as known
 	general []weights                           // per line: its traits after all notes
 	ownHard [][]float64                         // per line: chances of the steps of hardiness, what all lines share taken as known
 	surer   [][traits]float64                   // per line: SDs of the doubt that comes of what all lines share
@@ -70,7 +71,7 @@ func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learnin
 	return &Learning{
 		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{},
 		seen: make([]map[season]*evidence, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
-		general: make([]weights, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
+		settled: make([]settled, n), general: make([]weights, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
 		checks: make([][]agreement, n), apart: make([]map[season]float64, n),
 	}
 }
