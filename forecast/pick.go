@@ -2,10 +2,8 @@ package forecast
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"wintertop/weather"
 )
@@ -120,13 +118,13 @@ func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks 
 		places[i].pick.Rank = i + 1
 	}
 	for i, a := range places {
-		var tied []string
+		var tied Ranks
 		for j, b := range places {
 			if i != j && (a.row == b.row || max(contest.beats(a.row, b.row), contest.beats(b.row, a.row)) < params.TieOdds) {
-				tied = append(tied, fmt.Sprint(j+1))
+				tied = append(tied, j+1)
 			}
 		}
-		places[i].pick.Tied = strings.Join(tied, " ")
+		places[i].pick.Tied = tied
 		out.Rows = append(out.Rows, places[i].pick)
 	}
 	return out

@@ -88,7 +88,7 @@ type Pick struct {
 	Notes       int     // values used for the line
 	Winters     int     // past winters played forward
 	Basis       string  // assumed or notes
-	Tied        string  // ranks of the rows it cannot be told apart from
+	Tied        Ranks   // ranks of the rows it cannot be told apart from
 	Reason      string  // why the verdict is no better, in words
 	Dates       []PickDate
 }

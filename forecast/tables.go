@@ -12,8 +12,8 @@ func PickTable(picks []*Picks) *table.Table {
 	for _, place := range picks {
 		for _, p := range place.Rows {
 			t.Add(table.Int(p.Rank), table.Text(p.Line), table.Text(p.Planting), table.Text(string(p.Verdict)),
-				dateCell(p.HoldsFrom, p.HasHold), dateCell(p.HoldsUntil, p.HasHold), table.Num(p.ChanceBest, 3), table.Num(p.LeafEndG, 1),
-				dateCell(p.ShadedUntil, p.HasShaded), table.Int(p.Notes), table.Int(p.Winters), table.Text(p.Basis), table.Text(p.Tied), table.Text(p.Reason), table.Text(place.Place))
+				dateCell(p.HoldsFrom, p.HasHold), dateCell(p.HoldsUntil, p.HasHold), table.Num(p.ChanceBest, 4), table.Num(p.LeafEndG, 1),
+				dateCell(p.ShadedUntil, p.HasShaded), table.Int(p.Notes), table.Int(p.Winters), table.Text(p.Basis), table.Text(p.Tied.String()), table.Text(p.Reason), table.Text(place.Place))
 		}
 	}
 	return placed(t)
