@@ -76,7 +76,7 @@ func shortSeason(s *forecast.Season) *table.Table {
 		p.Days = days
 		one.Plantings = append(one.Plantings, p)
 	}
-	t := forecast.SeasonTable([]*forecast.Season{&one}).Without("leaf_dry_g", "leaf_area_index", "lt50_c", "live_leaves")
+	t := forecast.SeasonTable([]*forecast.Season{&one}).Without("leaf_dry_g", "leaf_area_index", "lt50_c", "live_leaves", "observed")
 	if len(lines) == len(s.Plantings) {
 		t = t.Without("planting")
 	}
