@@ -119,24 +119,32 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	trialFactor := math.Exp(trialLn)
 	lifting := canopy.NewLifting(p.Site.Canopy)
 	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
-	grounds := map[float64]ground{} // by hilled depth
-	for _, r := range rows {
-		if !picking {
-			break
-		}
-		if _, known := grounds[r.hilledCM]; !known {
-			if grounds[r.hilledCM], err = groundOf(ctx, t, goal, r.hilledCM); err != nil {
+	var grounds []ground // by hilled depth
+	if picking {
+		for _, r := range rows {
+			if slices.ContainsFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM }) {
+				continue
+			}
+			g, err := groundOf(ctx, t, goal, r.hilledCM)
+			if err != nil {
 				return Outlook{}, findings, err
 			}
+			grounds = append(grounds, g)
 		}
-		r.picks = newPickRow(len(t.courses), len(r.stake.nodes), grounds[r.hilledCM])
 	}
 	for c := range crops {
 		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
 		emerged := false
-		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
+		day := l.grid.dayBook(p, crops[c], shares, wanted, len(t.courses))
+		var table *dayTable
+		if picking {
+			table = newDayTable(day, own, grounds, len(t.courses))
+			for _, r := range own {
+				r.picks = &pickRow{table: table, ground: slices.IndexFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM })}
+			}
+		}
 		stage := newStage(l.grid, l.params, crops[c], t)
-		stage.trial = trialFactor
+		stage.trial, stage.season = trialFactor, goal.Want&WantSeason != 0
 		err := stage.play(ctx, func(f *field) error {
 			emerged = emerged || f.emerged
 			seasonDay := goal.Want&WantSeason != 0 && f.emerged
@@ -144,8 +152,16 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			if !seasonDay && !pickDay {
 				return ctx.Err()
 			}
-			if err := day.prepare(ctx, f, pickDay); err != nil {
-				return err
+			day.f = f
+			if seasonDay {
+				if err := day.prepare(ctx); err != nil {
+					return err
+				}
+			}
+			if pickDay {
+				if err := table.add(ctx, goal); err != nil {
+					return err
+				}
 			}
 			return inParallel(ctx, len(own), func(i int) error {
 				r := own[i]
@@ -153,7 +169,7 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 					r.days = append(r.days, day.season(r))
 				}
 				if pickDay {
-					r.picks.add(day, r, goal)
+					r.picks.add(r, goal)
 				}
 				return nil
 			})
@@ -171,7 +187,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		look.Season.Events = slices.DeleteFunc(weather.Events(p.Filled, p.Site.Weather), func(e weather.Event) bool { return e.Winter != goal.Winter })
 	}
 	if picking {
-		look.Picks = p.picksOf(rows, t, goal, l.params)
+		if look.Picks, err = p.picksOf(ctx, rows, t, goal, l.params); err != nil {
+			return Outlook{}, findings, err
+		}
 	}
 	return look, findings, nil
 }
