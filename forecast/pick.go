@@ -93,8 +93,12 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 		out.NotKnown = append(out.NotKnown, "fit days (the record has no rain, or too many days without)")
 	}
 	var contestants []contestant
-	for _, r := range rows {
-		contestants = append(contestants, r.contestant())
+	for i, r := range rows {
+		c := r.contestant()
+		if r.noted {
+			c.line = -1 - i // a draw of its own: the plot's deviation is in it
+		}
+		contestants = append(contestants, c)
 	}
 	contest := newContest(contestants, len(t.courses))
 	chances, err := contest.chances(ctx)
