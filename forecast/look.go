@@ -37,12 +37,14 @@ type Outlook struct {
 	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
 }
 
-// row is one line in one crop: what all its plots there share.
+// row is one line in one crop: what all its plots there share that have no
+// notes of leaf mass in the season, or one planting that has.
 type row struct {
 	line      int // index into Trial.Lines
 	kind      string
 	crop      int // index into the place's crops
 	plantings []*Planting
+	noted     bool // one planting, the deviation of its plot learned from its notes
 	stake     stake
 	doubtSD   float64 // model doubt of ln leaf mass
 	basis     string
@@ -230,16 +232,21 @@ func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]
 		}
 		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == planting.Line })
 		hilledCM := orElse(planting.HilledCM, 0)
-		known := slices.IndexFunc(rows, func(r *row) bool { return r.line == line && r.crop == at && r.hilledCM == hilledCM })
-		if known >= 0 {
-			rows[known].plantings = append(rows[known].plantings, planting)
-			continue
+		w, noted := l.inPlot(line, season{winter, p}, planting.Name)
+		doubtSD := trialSD
+		if !noted {
+			doubtSD = math.Hypot(trialSD, l.params.PlotMassSDLn)
+			known := slices.IndexFunc(rows, func(r *row) bool { return !r.noted && r.line == line && r.crop == at && r.hilledCM == hilledCM })
+			if known >= 0 {
+				rows[known].plantings = append(rows[known].plantings, planting)
+				continue
+			}
+			w = l.inSeason(line, season{winter, p})
 		}
 		rows = append(rows, &row{
-			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting},
-			stake:   l.grid.stakeOf(l.inSeason(line, season{winter, p})),
-			doubtSD: math.Hypot(trialSD, l.params.PlotMassSDLn),
-			basis:   l.Lines[line].Basis, notes: l.Lines[line].Notes,
+			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting}, noted: noted,
+			stake: l.grid.stakeOf(w), doubtSD: doubtSD,
+			basis: l.Lines[line].Basis, notes: l.Lines[line].Notes,
 		})
 	}
 	return rows, crops

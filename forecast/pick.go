@@ -3,10 +3,8 @@ package forecast
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"wintertop/weather"
 )
@@ -95,8 +93,12 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 		out.NotKnown = append(out.NotKnown, "fit days (the record has no rain, or too many days without)")
 	}
 	var contestants []contestant
-	for _, r := range rows {
-		contestants = append(contestants, r.contestant())
+	for i, r := range rows {
+		c := r.contestant()
+		if r.noted {
+			c.line = -1 - i // a draw of its own: the plot's deviation is in it
+		}
+		contestants = append(contestants, c)
 	}
 	contest := newContest(contestants, len(t.courses))
 	chances, err := contest.chances(ctx)
@@ -136,13 +138,13 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 		places[i].pick.Rank = i + 1
 	}
 	for i, a := range places {
-		var tied []string
+		var tied Ranks
 		for j, b := range places {
 			if i != j && (a.row == b.row || same[a.row][b.row]) {
-				tied = append(tied, fmt.Sprint(j+1))
+				tied = append(tied, j+1)
 			}
 		}
-		places[i].pick.Tied = strings.Join(tied, " ")
+		places[i].pick.Tied = tied
 		out.Rows = append(out.Rows, places[i].pick)
 	}
 	return out, nil

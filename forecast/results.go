@@ -46,7 +46,8 @@ type SeasonDay struct {
 	WeedCover     float64 // share of ground
 	LiftShare     float64 // share of the stand that the belts can lift
 	LT50C         float64
-	Observed      bool // the day's weather was observed
+	Observed      bool // the day's weather was observed, or filled in a short gap
+	Weather       DayWeather
 }
 
 // NotePoint is one note as a chart draws it.
@@ -88,7 +89,7 @@ type Pick struct {
 	Notes       int     // values used for the line
 	Winters     int     // past winters played forward
 	Basis       string  // assumed or notes
-	Tied        string  // ranks of the rows it cannot be told apart from
+	Tied        Ranks   // ranks of the rows it cannot be told apart from
 	Reason      string  // why the verdict is no better, in words
 	Dates       []PickDate
 }

@@ -132,24 +132,9 @@ func (l *Learning) inSeason(line int, s season) weights {
 	}
 	// The notes are put to what is known at the estimated effects; how the
 	// result follows the effects gives the doubt to add.
-	effect, _ := l.trialOf(s)
-	own := e.at(effect)
 	_, wide := l.grid.meanAndCov(w)
-	for i := range w {
-		w[i] = (w[i] + tiny) * (own[i] + tiny)
-	}
-	w.normalise()
-	mean, cov := l.grid.meanAndCov(w)
-	var gain, now mat.Dense
-	gain.Mul(cov, inverse(wide))
-	now.Mul(&gain, follows)
-	if at := l.trialEffect(s); at >= 0 && e.first != nil {
-		_, lean := e.massAt(effect)
-		for t, x := range l.grid.covWith(w, mean, lean) {
-			now.Set(t, traits+at, now.At(t, traits+at)+x)
-		}
-	}
-	l.blur(w, sdsOf(carried(&now, l.pop.doubt)))
+	l.putTo(w, s, e)
+	l.doubt(w, wide, follows, s, e)
 	return w
 }
 

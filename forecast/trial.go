@@ -138,6 +138,16 @@ func Before(findings table.Findings, day weather.Date) table.Findings {
 	return slices.DeleteFunc(slices.Clone(findings), func(f table.Finding) bool { return f.Date > day.String() })
 }
 
+// aheadWithin is the number of days within which a short-range forecast must
+// begin after as-of to have been known then: the next day, or the day after
+// where the record ends with yesterday.
+const aheadWithin = 2
+
+func (t *Trial) aheadFile(p *Place) string {
+	name, _ := t.Files.name(t.Files.Ahead, "ahead.csv")
+	return stationOf(name, p.Name)
+}
+
 // AsOf gives the trial as it was known on the evening of a day: weather and
 // notes after it are gone, and short gaps are filled from what is left. The
 // findings name the filled gaps beside frost.
@@ -154,6 +164,11 @@ func (t *Trial) AsOf(day weather.Date) (*Trial, table.Findings, error) {
 		var filled table.Findings
 		place.Filled, filled = place.Record.Filled()
 		findings = append(findings, filled...)
+		if len(p.Ahead) > 0 && p.Ahead[0].Date > day+aheadWithin {
+			place.Ahead = nil
+			findings = append(findings, table.Finding{File: t.aheadFile(p), Severity: table.Note, TreatedAs: "not used",
+				What: fmt.Sprintf("the short-range forecast begins on %s: it was made after as-of %s", p.Ahead[0].Date, day)})
+		}
 		cut.Places = append(cut.Places, &place)
 	}
 	for _, p := range t.Plantings {

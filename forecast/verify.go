@@ -85,7 +85,7 @@ func lateEnd(w weather.WinterYear) weather.Date {
 // record of one forecast and what came true.
 type judged struct {
 	crps             float64
-	in50, in90       bool
+	in50, in90       float64 // how much of what came true lies within; of counts a part can
 	chance, came     float64
 	isCRPS, isChance bool
 	spread           bool // an interval was given
@@ -110,12 +110,7 @@ func tallied(what, method string, leadDays int, all []judged) Score {
 	var sum, in50, in90 float64
 	for _, j := range all {
 		sum += j.crps
-		if j.in50 {
-			in50++
-		}
-		if j.in90 {
-			in90++
-		}
+		in50, in90 = in50+j.in50, in90+j.in90
 	}
 	s.CRPS = sum / n
 	if all[0].spread {
@@ -126,15 +121,13 @@ func tallied(what, method string, leadDays int, all []judged) Score {
 
 // judgeSpread scores a distribution, judgeValue a single value.
 func judgeSpread(x, weight []float64, y float64) judged {
-	return judged{crps: crps(x, weight, y), in50: within(x, weight, 0.5, y), in90: within(x, weight, 0.9, y), isCRPS: true, spread: true}
+	below, upTo := standing(x, weight, y)
+	return judged{crps: crps(x, weight, y), in50: held(below, upTo, 0.5), in90: held(below, upTo, 0.9), isCRPS: true, spread: true}
 }
 
 func judgeMembers(members []float64, y float64) judged {
-	x := slices.Sorted(slices.Values(members))
-	weight := slices.Repeat([]float64{1 / float64(len(x))}, len(x))
-	j := judgeSpread(x, weight, y)
-	j.crps = fairCRPS(members, y)
-	return j
+	below, upTo := standingAmong(members, y)
+	return judged{crps: fairCRPS(members, y), in50: held(below, upTo, 0.5), in90: held(below, upTo, 0.9), isCRPS: true, spread: true}
 }
 
 func judgeValue(x, y float64) judged { return judged{crps: math.Abs(x - y), isCRPS: true} }

@@ -51,7 +51,7 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 	verdict, meaning := verdictWords(p, r)
 	row := answerRow{Rank: r.Rank, Name: name, Note: rowNote(r), Verdict: verdict, Meaning: meaning, Reason: plain(r.Reason),
-		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: plain(r.Tied)}
+		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: r.Tied.Ranges()}
 	if finite(r.LeafEndG) {
 		row.Leaf = number(r.LeafEndG, 1) + " g"
 	}

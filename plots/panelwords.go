@@ -112,6 +112,7 @@ func (f leafFrame) keys(all []series) []key {
 		out = append(out, key{func(c draw.Canvas, x, y vg.Length) { glyph(c, 0, t, x+5, y+3.5, 3.4, true) }, 10, "as weighed"})
 	}
 	out = append(out, limitKey("grip mass "+number(f.limit, 1)+" g, which each plant needs for the belts"))
+	out = append(out, f.aheadKey()...)
 	if len(f.season.Events) > 0 {
 		out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
 			box(c, frost, x, y+1, x+2, y+9)

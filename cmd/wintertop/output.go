@@ -18,9 +18,9 @@ import (
 // written before the command has ended well.
 type outcome struct {
 	table    *table.Table
-	text     *table.Table // what text form prints where table is too long
-	before   []string     // lines above the table, in text form
-	after    []string     // lines below it, in text form
+	text     []section // what text form prints instead of table
+	before   []string  // lines above the table, in text form
+	after    []string  // lines below it, in text form
 	findings table.Findings
 	remarks  []string // said on standard error unless --quiet
 	files    []file
@@ -101,12 +101,18 @@ func printTable(w io.Writer, format string, o *outcome) error {
 	case "json":
 		err = o.table.JSON(buffered)
 	default:
-		t := o.table
-		if o.text != nil {
-			t = o.text
+		sections := o.text
+		if sections == nil {
+			sections = []section{{table: o.table}}
 		}
 		writeLines(buffered, o.before, "", "\n")
-		err = t.Text(buffered)
+		for i, s := range sections {
+			if i > 0 {
+				io.WriteString(buffered, "\n")
+			}
+			writeLines(buffered, s.before, "", "\n")
+			err = errors.Join(err, s.table.Text(buffered))
+		}
 		writeLines(buffered, o.after, "\n", "")
 	}
 	return errors.Join(err, buffered.Flush())

@@ -75,11 +75,8 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	page.Picks = picks(looks)
 	if len(page.Picks) > 0 {
 		o.table = forecast.PickTable(page.Picks)
-		o.text = shortPick(o.table)
+		o.text = perPlace(page.Picks, shortPick)
 		o.after = cautions
-		for _, p := range page.Picks {
-			o.before = append(o.before, answer(p))
-		}
 	}
 	var b bytes.Buffer
 	if err := page.HTML(&b); err != nil {
