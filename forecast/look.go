@@ -128,6 +128,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			if grounds[r.hilledCM], err = groundOf(ctx, t, goal, r.hilledCM); err != nil {
 				return Outlook{}, findings, err
 			}
+			if len(grounds) == 1 {
+				findings = append(findings, grounds[r.hilledCM].rainFinding(p)...)
+			}
 		}
 		r.picks = newPickRow(len(t.courses), len(r.stake.nodes), grounds[r.hilledCM])
 	}

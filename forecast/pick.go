@@ -81,8 +81,12 @@ func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
 
 // picksOf ranks the rows of a place and gives each its verdict.
 func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks {
+	played := len(t.played)
+	if t.courses[0].First+weather.Date(t.common) >= goal.To {
+		played = 0 // all of the window is observed
+	}
 	out := &Picks{
-		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: len(t.played),
+		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: played,
 		Assurance: p.Site.Params.Assurance, WantedShare: p.Site.Params.WantedShare,
 		LeftOutYears: t.left,
 	}
@@ -99,7 +103,7 @@ func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks 
 	for i, r := range rows {
 		dates := r.picks.dates
 		pick := Pick{
-			Kind: r.kind, Winters: len(t.played), LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
+			Kind: r.kind, Winters: played, LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
 			Notes: r.notes, Basis: r.basis, Dates: dates, ChanceBest: chances[i],
 			Verdict: verdict(dates, goal, out.Assurance, r.notes),
 		}

@@ -69,6 +69,7 @@ func (a *asked) answer(ctx context.Context, s streams) (*outcome, error) {
 		o, err := a.command.run(ctx, j)
 		if err == nil {
 			o.inputs = j.inputs.opened()
+			o.addFindings()
 		}
 		return o, err
 	})

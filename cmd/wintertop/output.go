@@ -8,9 +8,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 
+	"wintertop/weather"
 	"wintertop/weather/table"
 )
 
@@ -73,7 +75,7 @@ func deliver(ctx context.Context, a *asked, o *outcome, s streams, d disk) error
 		}
 	}
 	if !a.quiet {
-		report(s.err, o.findings)
+		report(s.err, o.findings, o.allFindings(folder))
 		for _, line := range o.remarks {
 			say(s.err, "", line, "")
 		}
@@ -95,6 +97,40 @@ func deliver(ctx context.Context, a *asked, o *outcome, s streams, d disk) error
 		}
 	}
 	return nil
+}
+
+// findingsFile is the file of all findings, written where they are more than
+// are printed.
+const findingsFile = "findings"
+
+// addFindings adds the file of all findings where that is called for and the
+// set has none of its own.
+func (o *outcome) addFindings() {
+	if len(o.findings) <= maxLines || o.holds(stationFindings) {
+		return
+	}
+	t := weather.FindingsTable(o.findings)
+	t.Name = findingsFile
+	o.files = append(o.files, tableFile(t))
+}
+
+// stationFindings is the file of the findings about stations.
+const stationFindings = "station-findings"
+
+func (o *outcome) holds(name string) bool {
+	return slices.ContainsFunc(o.files, func(f file) bool { return f.name == name+".csv" })
+}
+
+// allFindings says where every finding is to be read.
+func (o *outcome) allFindings(folder string) string {
+	name := findingsFile
+	if o.holds(stationFindings) {
+		name = stationFindings
+	}
+	if folder == "" {
+		return "--out DIR writes all of them, to DIR/" + name + ".csv"
+	}
+	return "all are in " + joinGiven(folder, name+".csv")
 }
 
 func printTable(w io.Writer, format string, o *outcome) error {

@@ -83,6 +83,9 @@ func (s *Source) row(cells []string, raw string, remark bool) []string {
 				What: "row with a comment mark left out: " + Quote(strings.TrimSpace(raw)), TreatedAs: "ignored", Severity: Warning})
 		}
 		return nil
+	case s.isHeader(cells):
+		s.findings = append(s.findings, Finding{File: s.name, Line: s.line, What: "the header stands here again and is passed over", TreatedAs: "ignored"})
+		return nil
 	case len(cells) != len(s.columns):
 		s.refuse(raw, fmt.Sprintf("%d cells where the header has %d: %s", len(cells), len(s.columns), Quote(strings.TrimSpace(raw))),
 			"give every row as many cells as the header; put cells that hold the separator into quotation marks")
@@ -101,6 +104,12 @@ func (s *Source) row(cells []string, raw string, remark bool) []string {
 		row[i] = c
 	}
 	return row
+}
+
+// isHeader says whether a row repeats the header, as files put one below the
+// other do.
+func (s *Source) isHeader(cells []string) bool {
+	return len(cells) > 1 && slices.EqualFunc(cells, s.columns, func(cell string, c Column) bool { return Fold(cell) == Fold(c.Raw) })
 }
 
 func (s *Source) refuse(value, what, hint string) {
