@@ -85,7 +85,7 @@ var notesLayout = func() table.Layout {
 	for _, t := range traitOrder {
 		fields = append(fields, table.Field{Name: string(t), Number: true})
 	}
-	return table.Layout{What: "notes file", Fields: fields}
+	return table.Layout{What: "notes file", MostRows: 200_000, Fields: fields}
 }()
 
 // noteReader turns the rows of notes.csv into notes and findings.

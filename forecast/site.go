@@ -38,7 +38,7 @@ type siteRow struct {
 	line  int
 }
 
-var siteLayout = table.Layout{What: "site file", Fields: []table.Field{
+var siteLayout = table.Layout{What: "site file", MostRows: 5_000, Fields: []table.Field{
 	{Name: "item", Required: true}, {Name: "value", Required: true, Number: true}, {Name: "unit"}, {Name: "place"},
 }}
 

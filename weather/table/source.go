@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // Source gives the rows of one CSV file under the layout's canonical names. It
@@ -23,8 +24,17 @@ type Source struct {
 	canonical  []string
 	decimal    []bool // a decimal comma in this column becomes a point
 	line       int
+	rows       int
+	mostRows   int
 	findings   Findings
 }
+
+// mostRows is how many rows a file may have: two centuries of a station with
+// a dozen elements, each on a row of its own.
+const mostRows = 1_000_000
+
+// longestCell is how many characters a cell of a column that is used may hold.
+const longestCell = 1000
 
 var decimalComma = regexp.MustCompile(`^\s*[+-−]?[0-9]*,[0-9]+\s*$`)
 
@@ -58,9 +68,15 @@ func (s *Source) Read() ([]string, error) {
 		}
 		line, _ := s.csv.FieldPos(0)
 		s.line = s.skipped + line
-		if row := s.row(cells, raw, remark); row != nil {
-			return row, nil
+		row := s.row(cells, raw, remark)
+		if row == nil {
+			continue
 		}
+		if s.rows++; s.rows > s.mostRows {
+			s.refuse("", fmt.Sprintf("more than %d rows", s.mostRows), "give only the rows that are needed")
+			return nil, io.EOF
+		}
+		return row, nil
 	}
 }
 
@@ -94,6 +110,10 @@ func (s *Source) row(cells []string, raw string, remark bool) []string {
 	row := make([]string, len(cells))
 	for i, c := range cells {
 		c = strings.TrimSpace(c)
+		if n := utf8.RuneCountInString(c); n > longestCell && s.columns[i].Name != "" {
+			s.refuse(c, fmt.Sprintf("%s: a cell of %d characters", s.columns[i].Name, n), fmt.Sprintf("a cell may hold %d characters", longestCell))
+			return nil
+		}
 		if strings.HasPrefix(c, "EXAMPLE") {
 			s.refuse(c, "still the example row that start wrote: "+Quote(c), "put your own value there or delete the row")
 			return nil
@@ -119,23 +139,14 @@ func (s *Source) refuse(value, what, hint string) {
 
 // ReadAll gives the canonical names and all rows.
 func (s *Source) ReadAll() ([][]string, error) {
-	rows, _, err := s.ReadAllLines()
-	return rows, err
-}
-
-// ReadAllLines gives what ReadAll gives and, for each row below the header, the
-// line on which it starts.
-func (s *Source) ReadAllLines() (rows [][]string, lines []int, err error) {
+	var rows [][]string
 	for {
 		row, err := s.Read()
 		if err == io.EOF {
-			return rows, lines, nil
+			return rows, nil
 		}
 		if err != nil {
-			return nil, nil, err
-		}
-		if rows != nil {
-			lines = append(lines, s.line)
+			return nil, err
 		}
 		rows = append(rows, row)
 	}

@@ -261,10 +261,10 @@ func TestLinesAreCountedFromTheTopOfTheFile(t *testing.T) {
 func TestHugeCells(t *testing.T) {
 	huge := strings.Repeat("a b-c/", 1<<17)
 	s := open(t, "date,tmax,note\n2012-01-01,"+huge+",x\n"+huge+"\n2012-01-02,2,\"\n"+huge)
-	if rows := rowsOf(t, s); len(rows) != 2 || len(rows[1][1]) != len(huge) {
+	if rows := rowsOf(t, s); len(rows) != 1 {
 		t.Errorf("%d rows", len(rows))
 	}
-	if len(s.Findings()) != 2 {
+	if len(s.Findings()) != 3 {
 		t.Errorf("%d findings", len(s.Findings()))
 	}
 	for _, f := range s.Findings() {
