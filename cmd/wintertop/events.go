@@ -16,7 +16,7 @@ func eventsCommand() *command {
 		does: "freeze-thaw events of the canopy, of one winter or of all",
 		examples: []example{
 			{"wintertop events --in my-trial", "of the winter that holds the record's last day"},
-			{"wintertop events --in my-trial --winter 2012/13", "of one winter"},
+			{"wintertop events --in my-trial --winter 2023/24", "of one winter"},
 			{"wintertop events --in my-trial --all --format csv", "of all winters, as CSV on standard output"},
 		},
 		more: "Times are local solar time: an event starts when the canopy falls to the freezing point and ends when it is back at the\n" +

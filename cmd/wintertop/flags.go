@@ -172,6 +172,11 @@ func (a *asked) parseCommand(args []string) (*asked, error) {
 	case len(a.words) < want:
 		return nil, &usageError{what: c.name + " needs a " + c.words, hint: "for example: " + c.examples[0].line}
 	}
+	if c.show != nil {
+		var err error
+		a.show, err = c.show(a.words)
+		return a, err
+	}
 	return a, a.checkNames(fs)
 }
 

@@ -149,10 +149,15 @@ func TestMutatedInputIsAnswered(t *testing.T) {
 	if err := fullTrial(sound); err != nil {
 		t.Fatal(err)
 	}
+	// All of them read the same way; the quick ones come more often.
 	var readers []*command
 	for _, c := range commands() {
-		if c.flags&fileFlags != 0 && len(c.files) > 0 {
-			readers = append(readers, c)
+		if c.flags&fileFlags == 0 {
+			continue
+		}
+		readers = append(readers, c)
+		if slices.Contains([]string{"station", "events", "pick"}, c.name) {
+			readers = append(readers, slices.Repeat([]*command{c}, 5)...)
 		}
 	}
 	for i, role := range append(roles[:], loggerRole) {
@@ -169,7 +174,7 @@ func TestMutatedInputIsAnswered(t *testing.T) {
 			var longest time.Duration
 			for seed := range each {
 				r := rand.New(rand.NewPCG(uint64(seed), uint64(i)))
-				c := readers[seed%len(readers)]
+				c := readers[r.IntN(len(readers))]
 				if role == loggerRole {
 					c = stationCommand()
 				}

@@ -18,7 +18,7 @@ func reportCommand() *command {
 		does: "one page with all of it, for printing or a phone",
 		examples: []example{
 			{"wintertop report --in my-trial --out page", "the page, as page/report.html"},
-			{"wintertop report --in my-trial --as-of 2015-12-01 --out page", "as it would have been on a day"},
+			{"wintertop report --in my-trial --as-of 2024-12-01 --out page", "as it would have been on a day"},
 			{"wintertop report --in my-trial --verify --out page", "with how good past forecasts would have been; takes longer"},
 		},
 		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
