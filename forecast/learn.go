@@ -199,8 +199,12 @@ func (t *Trial) notesByPlanting() (map[string][]Note, table.Findings) {
 	var findings table.Findings
 	for _, trait := range traitOrder {
 		if unused[trait] > 0 {
+			kept := fmt.Sprintf("%d notes of %s are kept, but they tell", unused[trait], trait)
+			if unused[trait] == 1 {
+				kept = fmt.Sprintf("1 note of %s is kept, but it tells", trait)
+			}
 			findings = append(findings, table.Finding{File: t.notesFile(), Column: string(trait), Severity: table.Note, TreatedAs: "kept, not learned from",
-				What: fmt.Sprintf("%d notes of %s are kept, but they tell of weather, soil and hilling, not of a line's top", unused[trait], trait)})
+				What: kept + " of weather, soil and hilling, not of a line's top"})
 		}
 	}
 	return of, findings

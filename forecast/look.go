@@ -132,6 +132,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 				return Outlook{}, findings, err
 			}
 			grounds = append(grounds, g)
+			if len(grounds) == 1 {
+				findings = append(findings, g.rainFinding(p)...)
+			}
 		}
 	}
 	for c := range crops {
