@@ -23,10 +23,13 @@ type hindcast struct {
 }
 
 // hindcast prepares to forecast what was noted in one winter, of which nothing
-// was learned.
-func (l *Learning) hindcast(trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome) *hindcast {
+// was learned. The error is ctx's.
+func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome) (*hindcast, error) {
 	h := &hindcast{learning: l, place: p, past: past, of: of, first: of[0].date, last: of[0].date}
-	h.rows, h.crops = l.rowsOf(trial, p, w)
+	var err error
+	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
+		return nil, err
+	}
 	for _, c := range h.crops {
 		h.first = min(h.first, c.sown)
 	}
@@ -37,7 +40,7 @@ func (l *Learning) hindcast(trial *Trial, p *Place, w weather.WinterYear, past [
 		h.crops[i].cultivated = h.last // weeds change neither leaf nor height: none are grown
 	}
 	h.wanted = canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
-	return h
+	return h, nil
 }
 
 // from forecasts each outcome as of a lead and judges it.

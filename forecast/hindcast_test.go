@@ -20,7 +20,10 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 			of = append(of, outcome{planting: planting, winter: w, date: d, what: WhatLeafMass, value: 10, plants: 10})
 		}
 	}
-	h := l.hindcast(trial, p, w, p.winters(w), of)
+	h, err := l.hindcast(context.Background(), trial, p, w, p.winters(w), of)
+	if err != nil {
+		t.Fatal(err)
+	}
 	lead := day(t, "2014-12-15")
 	courses, _, err := tracesOf(p, h.past, h.first, lead, h.last, nil)
 	if err != nil {
@@ -38,7 +41,10 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 	if err := h.play(context.Background(), h.crops[0], draws, courses, days); err != nil {
 		t.Fatal(err)
 	}
-	_, asSown := l.rowsOf(trial, p, w) // with its weeds
+	_, asSown, err := l.rowsOf(context.Background(), trial, p, w) // with its weeds
+	if err != nil {
+		t.Fatal(err)
+	}
 	seen := 0
 	err = newStage(l.grid.drawn(slices.Repeat([]bool{true}, len(l.grid.draws))), l.params, asSown[0], courses).play(context.Background(), func(f *field) error {
 		own := days[f.date]
@@ -87,7 +93,11 @@ func TestHindcastDoesNotLookAhead(t *testing.T) {
 			t.Fatal(err)
 		}
 		of := []outcome{{planting: "stout14", winter: w, date: late, what: WhatLeafMass, value: 12, plants: 10}}
-		out, err := left.hindcast(trial, p, w, others(p.completeWinters(), w), of).from(context.Background(), lead)
+		h, err := left.hindcast(context.Background(), trial, p, w, others(p.completeWinters(), w), of)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := h.from(context.Background(), lead)
 		if err != nil {
 			t.Fatal(err)
 		}

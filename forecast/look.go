@@ -3,6 +3,7 @@ package forecast
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -86,9 +87,9 @@ func Look(ctx context.Context, trial *Trial, l *Learning, goal Goal) ([]Outlook,
 
 // lookAt plays one place; both answers are nil where nothing was sown there.
 func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal) (Outlook, table.Findings, error) {
-	rows, crops := l.rowsOf(trial, p, goal.Winter)
-	if len(rows) == 0 {
-		return Outlook{}, nil, nil
+	rows, crops, err := l.rowsOf(ctx, trial, p, goal.Winter)
+	if err != nil || len(rows) == 0 {
+		return Outlook{}, nil, err
 	}
 	first := crops[0].sown
 	for _, c := range crops {
@@ -217,40 +218,57 @@ func neverEmerged(trial *Trial, rows []*row, last weather.Date) table.Finding {
 }
 
 // rowsOf gathers what was sown at a place for one winter: its rows, by line
-// and first planting, and its crops.
-func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop) {
+// and first planting, and its crops. The error is ctx's.
+func (l *Learning) rowsOf(ctx context.Context, trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop, error) {
 	var rows []*row
 	var crops []crop
-	_, trialSD := l.trialOf(season{winter, p})
+	at := season{winter, p}
 	for i := range trial.Plantings {
 		planting := &trial.Plantings[i]
 		if planting.Winter != winter || trial.placeOf(planting) != p {
 			continue
 		}
 		c := trial.cropOf(planting)
-		at := slices.Index(crops, c)
-		if at < 0 {
-			at = len(crops)
+		sowing := slices.Index(crops, c)
+		if sowing < 0 {
+			sowing = len(crops)
 			crops = append(crops, c)
 		}
 		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == planting.Line })
 		hilledCM := orElse(planting.HilledCM, 0)
-		w, noted := l.inPlot(line, season{winter, p}, planting.Name)
-		doubtSD := trialSD
+		noted := l.noted(line, at, planting.Name)
 		if !noted {
-			doubtSD = math.Hypot(trialSD, l.params.PlotMassSDLn)
-			known := slices.IndexFunc(rows, func(r *row) bool { return !r.noted && r.line == line && r.crop == at && r.hilledCM == hilledCM })
+			known := slices.IndexFunc(rows, func(r *row) bool { return !r.noted && r.line == line && r.crop == sowing && r.hilledCM == hilledCM })
 			if known >= 0 {
 				rows[known].plantings = append(rows[known].plantings, planting)
 				continue
 			}
-			w = l.inSeason(line, season{winter, p})
 		}
 		rows = append(rows, &row{
-			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting}, noted: noted,
-			stake: l.grid.stakeOf(w), doubtSD: doubtSD,
+			line: line, kind: trial.Lines[line].Kind, crop: sowing, hilledCM: hilledCM, plantings: []*Planting{planting}, noted: noted,
 			basis: l.Lines[line].Basis, notes: l.Lines[line].Notes,
 		})
 	}
-	return rows, crops
+	return rows, crops, l.stakes(ctx, rows, at)
+}
+
+// stakes gives each row its weighting of the grid. The error is ctx's.
+func (l *Learning) stakes(ctx context.Context, rows []*row, at season) error {
+	byLine := map[int][]*row{}
+	for _, r := range rows {
+		byLine[r.line] = append(byLine[r.line], r)
+	}
+	lines := slices.Sorted(maps.Keys(byLine))
+	_, trialSD := l.trialOf(at)
+	return inParallel(ctx, len(lines), func(i int) error {
+		before := l.expected(lines[i], at)
+		for _, r := range byLine[lines[i]] {
+			if r.noted {
+				r.stake, r.doubtSD = l.grid.stakeOf(l.inPlot(before, r.line, at, r.plantings[0].Name)), trialSD
+			} else {
+				r.stake, r.doubtSD = l.grid.stakeOf(l.withNotes(before, r.line, at)), math.Hypot(trialSD, l.params.PlotMassSDLn)
+			}
+		}
+		return nil
+	})
 }

@@ -1,37 +1,43 @@
 package forecast
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/mat"
 )
 
+// noted says whether this season's notes tell of a planting's own leaf mass.
+func (l *Learning) noted(line int, s season, planting string) bool {
+	e := l.seen[line][s]
+	return e != nil && slices.ContainsFunc(e.readings, func(r reading) bool { return r.ofPlot(planting) })
+}
+
+// ofPlot says whether a reading is of a planting's leaf mass.
+func (r reading) ofPlot(planting string) bool {
+	return r.group == massGroup && r.note.Planting == planting
+}
+
 // inPlot gives the density of a line's traits in one season as they show in one
-// of its plantings, the plot's own deviation in them: a plot with more leaf is
-// one where the line is so much larger. A planting without notes of leaf mass
-// in that season has none that is known; false then.
+// of its plantings, of which leaf mass was noted, the plot's own deviation in
+// them: a plot with more leaf is one where the line is so much larger.
 //
 // All other notes say what the line is in that season, the plot's deviation is
 // laid about it, and the planting's own notes of mass, which are then of one
 // size, are put to the sum. To that end ln leaf mass must follow ln top size,
 // as it nearly does.
-func (l *Learning) inPlot(line int, s season, planting string) (weights, bool) {
+func (l *Learning) inPlot(before beforehand, line int, s season, planting string) weights {
 	e := l.seen[line][s]
-	if e == nil {
-		return nil, false
-	}
 	var own, others []reading
 	for _, r := range e.readings {
-		if r.group == massGroup && r.note.Planting == planting {
+		if r.ofPlot(planting) {
 			own = append(own, r)
 		} else {
 			others = append(others, r)
 		}
 	}
-	if len(own) == 0 {
-		return nil, false
-	}
 	alone := l.params
 	alone.PlotMassSDLn = 0
-	w, follows := l.expected(line, s)
+	w := slices.Clone(before.w)
 	_, wide := l.grid.meanAndCov(w)
 	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
 	if len(others) > 0 {
@@ -39,8 +45,8 @@ func (l *Learning) inPlot(line int, s season, planting string) (weights, bool) {
 	}
 	l.blur(w, [traits]float64{sizeTrait: l.params.PlotMassSDLn})
 	l.putTo(w, s, l.grid.weigh(own, 1, alone))
-	l.doubt(w, wide, follows, s, e)
-	return w, true
+	l.doubt(w, wide, before.follows, s, e)
+	return w
 }
 
 // putTo puts notes of a season to a density of the traits in it, at the

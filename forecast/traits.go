@@ -3,6 +3,7 @@ package forecast
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -124,24 +125,18 @@ func (l *Learning) blur(w weights, sd [traits]float64) {
 // its traits in general from all else, the line × winter deviation with the
 // place's shift, and that winter's own notes.
 func (l *Learning) inSeason(line int, s season) weights {
-	w, follows := l.expected(line, s)
-	e := l.seen[line][s]
-	if e == nil {
-		l.blur(w, sdsOf(carried(follows, l.pop.doubt)))
-		return w
-	}
-	// The notes are put to what is known at the estimated effects; how the
-	// result follows the effects gives the doubt to add.
-	_, wide := l.grid.meanAndCov(w)
-	l.putTo(w, s, e)
-	l.doubt(w, wide, follows, s, e)
-	return w
+	return l.withNotes(l.expected(line, s), line, s)
 }
 
-// expected gives the density of a line's traits in one season before that
+// beforehand is the density of a line's traits in one season before that
 // season's notes, at the estimated effects, and how it follows what the lines
 // share.
-func (l *Learning) expected(line int, s season) (weights, *mat.Dense) {
+type beforehand struct {
+	w       weights
+	follows *mat.Dense
+}
+
+func (l *Learning) expected(line int, s season) beforehand {
 	before := l.settled[line]
 	if l.seen[line][s] != nil {
 		before = l.settle(line, l.look(line, s, l.pop, wholeGrid()))
@@ -155,7 +150,22 @@ func (l *Learning) expected(line int, s season) (weights, *mat.Dense) {
 	w := before.spreadOut()
 	l.kernelAt(s).toWinter(w, newWeights())
 	w.normalise()
-	return w, follows
+	return beforehand{w, follows}
+}
+
+// withNotes puts the season's own notes to what is expected of it; the notes are
+// weighed at the estimated effects, and how the result follows the effects gives
+// the doubt to add.
+func (l *Learning) withNotes(before beforehand, line int, s season) weights {
+	w, e := slices.Clone(before.w), l.seen[line][s]
+	if e == nil {
+		l.blur(w, sdsOf(carried(before.follows, l.pop.doubt)))
+		return w
+	}
+	_, wide := l.grid.meanAndCov(w)
+	l.putTo(w, s, e)
+	l.doubt(w, wide, before.follows, s, e)
+	return w
 }
 
 // summary gives the moments of a line's density.

@@ -36,7 +36,10 @@ func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, 
 		if err != nil {
 			return nil, err
 		}
-		again := learning.hindcast(trial, p, w, others(winters, w), of)
+		again, err := learning.hindcast(ctx, trial, p, w, others(winters, w), of)
+		if err != nil {
+			return nil, err
+		}
 		for k, lead := range leads(w) {
 			forecasts, err := again.from(ctx, lead)
 			if err != nil {
