@@ -132,6 +132,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 				return Outlook{}, findings, err
 			}
 			grounds = append(grounds, g)
+			if len(grounds) == 1 {
+				findings = append(findings, g.rainFinding(p)...)
+			}
 		}
 	}
 	for c := range crops {
@@ -145,7 +148,11 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 				r.picks = &pickRow{table: table, ground: slices.IndexFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM })}
 			}
 		}
-		stage := newStage(l.grid, l.params, crops[c], t)
+		draws := l.grid.drawnFor(own)
+		if goal.Want&WantSeason != 0 {
+			draws = draws.withEveryHardiness() // for its LT50
+		}
+		stage := newStage(draws, l.params, crops[c], t)
 		stage.trial, stage.season = trialFactor, goal.Want&WantSeason != 0
 		err := stage.play(ctx, func(f *field) error {
 			emerged = emerged || f.emerged

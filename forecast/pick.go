@@ -84,8 +84,12 @@ func (r *row) contestant() contestant {
 // picksOf ranks the rows of a place and gives each its verdict. The error is
 // ctx's.
 func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, params Params) (*Picks, error) {
+	played := len(t.played)
+	if t.courses[0].First+weather.Date(t.common) >= goal.To {
+		played = 0 // all of the window is observed
+	}
 	out := &Picks{
-		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: len(t.played),
+		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: played,
 		Assurance: p.Site.Params.Assurance, WantedShare: p.Site.Params.WantedShare,
 		LeftOutYears: t.left,
 	}
@@ -117,7 +121,7 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 	for i, r := range rows {
 		dates := r.picks.dates
 		pick := Pick{
-			Kind: r.kind, Winters: len(t.played), LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
+			Kind: r.kind, Winters: played, LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
 			Notes: r.notes, Basis: r.basis, Dates: dates, ChanceBest: chances[i],
 			Verdict: verdict(dates, goal, out.Assurance, r.notes),
 		}

@@ -133,6 +133,20 @@ func (t *Trial) LastDay() weather.Date {
 	return last
 }
 
+// EndsApart says which day LastDay is where the places' records end on
+// different days.
+func (t *Trial) EndsApart() table.Findings {
+	last := t.LastDay()
+	var findings table.Findings
+	for _, p := range t.Places {
+		if p.Record.Last() > last {
+			findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "not used",
+				What: fmt.Sprintf("goes on to %s; as-of is %s, the last day on which every place has a record", p.Record.Last(), last)})
+		}
+	}
+	return findings
+}
+
 // Before keeps the findings that are not about days after a day.
 func Before(findings table.Findings, day weather.Date) table.Findings {
 	return slices.DeleteFunc(slices.Clone(findings), func(f table.Finding) bool { return f.Date > day.String() })

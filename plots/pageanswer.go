@@ -59,7 +59,7 @@ func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 		row.Shaded = dayMonth(r.ShadedUntil)
 	}
 	if r.Basis != "assumed" {
-		row.Basis = fmt.Sprintf("%d values", r.Notes)
+		row.Basis = counted(r.Notes, "value")
 	}
 	if n := len(r.Dates); n > 0 {
 		end := r.Dates[n-1]

@@ -17,8 +17,8 @@ func pickCommand() *command {
 		does: "which lines to lift when, for the late-winter window",
 		examples: []example{
 			{"wintertop pick --in my-trial", "as of the record's last day"},
-			{"wintertop pick --in my-trial --as-of 2015-12-01 --window 02-15..03-31", "as of a day, for another window"},
-			{"wintertop pick --in my-trial --since 2015-11-24", "what has changed since a day"},
+			{"wintertop pick --in my-trial --as-of 2024-12-01 --window 02-15..03-31", "as of a day, for another window"},
+			{"wintertop pick --in my-trial --since 2025-11-01", "what has changed since a day"},
 			{"wintertop pick --in my-trial --out pick", "every column and day as files, and the calendar"},
 		},
 		more: "Verdicts: hold (the odds reach the assurance on every day of the window), lift early (on some day from\n" +

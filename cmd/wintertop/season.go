@@ -16,7 +16,7 @@ func seasonCommand() *command {
 		does: "leaf mass, height, light and lift share of each planting through one winter",
 		examples: []example{
 			{"wintertop season --in my-trial", "the winter in progress, observed and ahead"},
-			{"wintertop season --in my-trial --winter 2012/13", "a past winter"},
+			{"wintertop season --in my-trial --winter 2023/24", "a past winter"},
 			{"wintertop season --in my-trial --out season", "every day as a file, and the charts"},
 		},
 		more: "Text shows the 1st and 15th of each month; csv, json and the file have every day.\n" +
