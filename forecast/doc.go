@@ -50,8 +50,10 @@
 // # Outlook
 //
 // The weather of the winter in progress is known to the as-of day; after it
-// each complete past winter is played in turn with equal weight (Day 1985).
-// Observed days that are missing are taken from the same winter.
+// each complete past winter is played in turn with equal weight (Day 1985), a
+// short-range forecast between them where one is given. Observed days that are
+// missing are taken from the same winter. A planting with notes of leaf mass in
+// that winter goes by what they say of its own plot.
 //
 // # Words
 //
