@@ -191,27 +191,3 @@ func (b backdrop) Plot(c draw.Canvas, p *plot.Plot) {
 }
 
 func (f frame) shows(d weather.Date) bool { return d >= f.from && d <= f.to }
-
-// noted draws notes of one planting as hollow signs, at the place on the scale
-// that at gives a noted value.
-type noted struct {
-	f     frame
-	notes []forecast.NotePoint
-	at    func(value float64) float64
-	sign  int // of glyphs
-	tone  tone
-}
-
-// Plot is part of plot.Plotter.
-func (n noted) Plot(c draw.Canvas, p *plot.Plot) {
-	x, y := p.Transforms(&c)
-	r := vg.Length(3.4)
-	if n.f.compact {
-		r = 2.6
-	}
-	for _, note := range n.notes {
-		if v := n.at(note.Value); n.f.shows(note.Date) && finite(v) {
-			glyph(c, n.sign, n.tone, x(float64(note.Date)), y(v), r, true)
-		}
-	}
-}
