@@ -34,7 +34,7 @@ func wideCalendar(p *forecast.Picks) (calendarGrid, error) {
 		left: 110, right: 156, large: rowShape{row: 31, cell: 27}, compact: rowShape{row: 18, cell: 16.5, compact: true}}
 	for i, name := range g.names {
 		wide := max(strongText.room(name), tinyText.room(rowNote(p.Rows[i])))
-		g.left = min(236, max(g.left, wide+nameLeft+10))
+		g.left = min(262, max(g.left, wide+nameLeft+10))
 	}
 	for _, name := range g.names {
 		if len(g.wrapped(name)) > 1 {

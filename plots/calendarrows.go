@@ -36,10 +36,15 @@ func (s rowShape) lift() vg.Length {
 // shape gives the form of row i: of many the first by rank and the checks are
 // large.
 func (g calendarGrid) shape(i int) rowShape {
-	if len(g.names) > 2*mostLarge && i >= largeOfMany && g.picks.Rows[i].Kind != "check" {
+	if isBrief(g.picks, i) {
 		return g.compact
 	}
 	return g.large
+}
+
+// isBrief says whether row i is one of those that are shown in brief.
+func isBrief(p *forecast.Picks, i int) bool {
+	return len(p.Rows) > 2*mostLarge && i >= largeOfMany && p.Rows[i].Kind != "check"
 }
 
 // wrapped gives a name in the lines that fit beside the cells.

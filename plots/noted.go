@@ -32,25 +32,16 @@ func (n noted) Plot(c draw.Canvas, p *plot.Plot) {
 		}
 		at := x(float64(note.Date))
 		if low, high := n.at(note.Low), n.at(note.High); finite(low) && finite(high) {
-			whisker(c, n.tone, 1.1, 0, at, y(low), y(high))
+			rule(c, n.tone, 1.1, nil, at, y(low), at, y(high))
 		}
 		glyph(c, n.sign, n.tone, at, y(v), r, true)
-	}
-}
-
-// whisker draws an upright bar with ends so far to either side.
-func whisker(c draw.Canvas, t tone, width, side, x, low, high vg.Length) {
-	rule(c, t, width, nil, x, low, x, high)
-	if side > 0 {
-		rule(c, t, width, nil, x-side, low, x+side, low)
-		rule(c, t, width, nil, x-side, high, x+side, high)
 	}
 }
 
 // notedSign explains a note in a key.
 func notedSign(sign int, t tone) func(c draw.Canvas, x, y vg.Length) {
 	return func(c draw.Canvas, x, y vg.Length) {
-		whisker(c, t, 1.1, 0, x+5, y-4, y+11)
+		rule(c, t, 1.1, nil, x+5, y-4, x+5, y+11)
 		glyph(c, sign, t, x+5, y+3.5, 3.4, true)
 	}
 }
@@ -58,8 +49,8 @@ func notedSign(sign int, t tone) func(c draw.Canvas, x, y vg.Length) {
 // mostBands is how many bands one panel can lay over another and still be read.
 const mostBands = 2
 
-// spans draws the interval of one of several lines of a panel as an upright
-// bar in the middle of each month, beside those of the others.
+// spans draws the interval of one of several lines of a panel as a pale bar in
+// the middle of each month, beside those of the others.
 type spans struct {
 	f    leafFrame
 	days []forecast.SeasonDay
@@ -68,7 +59,7 @@ type spans struct {
 
 // Plot is part of plot.Plotter.
 func (s spans) Plot(c draw.Canvas, p *plot.Plot) {
-	const apart vg.Length = 7
+	const apart vg.Length = 8
 	x, y := p.Transforms(&c)
 	aside := apart * (vg.Length(s.i) - vg.Length(s.n-1)/2)
 	for _, m := range months(s.f.from, s.f.to) {
@@ -76,7 +67,15 @@ func (s spans) Plot(c draw.Canvas, p *plot.Plot) {
 		low, known := onDay(s.days, mid, leafLoG)
 		high, also := onDay(s.days, mid, leafHiG)
 		if known && also && s.f.shows(mid) {
-			whisker(c, lines[s.i], 1.2, 2.2, x(float64(mid))+aside, y(low), y(high))
+			at := x(float64(mid)) + aside
+			bar(c, lines[s.i], at, y(low), y(high))
+			glyph(c, s.i, lines[s.i], at, y(high), 2.2, false)
 		}
 	}
+}
+
+// bar draws an interval as a pale upright bar.
+func bar(c draw.Canvas, t tone, x, low, high vg.Length) {
+	const half vg.Length = 2.5
+	c.FillPolygon(t.alpha(96), []vg.Point{{X: x - half, Y: low}, {X: x + half, Y: low}, {X: x + half, Y: high}, {X: x - half, Y: high}})
 }

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"wintertop/forecast"
@@ -22,6 +23,7 @@ type answerRow struct {
 	Name, Note, Verdict, Meaning, Reason, Class string
 	EndOdds, Best, Leaf, Shaded, Basis, Tied    string
 	EndParts                                    []string
+	Brief                                       bool // one of many, of which a phone shows little
 }
 
 func answerOf(p *forecast.Picks, id string) (answer, error) {
@@ -37,7 +39,9 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 		a.LeftOut = append(a.LeftOut, plain(year))
 	}
 	for i, r := range p.Rows {
-		a.Rows = append(a.Rows, answerRowOf(p, r, names[i]))
+		row := answerRowOf(p, r, names[i])
+		row.Brief = isBrief(p, i)
+		a.Rows = append(a.Rows, row)
 	}
 	wide, err := wideCalendar(p)
 	if err != nil {
@@ -51,7 +55,7 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 	verdict, meaning := verdictWords(p, r)
 	row := answerRow{Rank: r.Rank, Name: name, Note: rowNote(r), Verdict: verdict, Meaning: meaning, Reason: plain(r.Reason),
-		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: plain(r.Tied)}
+		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: rankRuns(plain(r.Tied))}
 	if finite(r.LeafEndG) {
 		row.Leaf = number(r.LeafEndG, 1) + " g"
 	}
@@ -71,4 +75,35 @@ func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 		}
 	}
 	return row
+}
+
+// rankRuns shortens ranks that follow one another: 2 4 5 6 becomes 2, 4–6. What
+// is not a list of ranks stays as it is.
+func rankRuns(ranks string) string {
+	var out []string
+	first, last := 0, 0
+	flush := func() {
+		switch {
+		case first == 0:
+		case last == first:
+			out = append(out, strconv.Itoa(first))
+		case last == first+1:
+			out = append(out, strconv.Itoa(first), strconv.Itoa(last))
+		default:
+			out = append(out, fmt.Sprintf("%d–%d", first, last))
+		}
+	}
+	for _, word := range strings.Fields(ranks) {
+		rank, err := strconv.Atoi(word)
+		if err != nil || rank < 1 {
+			return ranks
+		}
+		if rank != last+1 || first == 0 {
+			flush()
+			first = rank
+		}
+		last = rank
+	}
+	flush()
+	return strings.Join(out, ", ")
 }

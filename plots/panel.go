@@ -3,6 +3,7 @@ package plots
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -72,16 +73,13 @@ func (f frame) small() frame {
 // the area of the upright scale.
 func (f frame) panel(d draw.Canvas, r vg.Rectangle, under, over []plot.Plotter) {
 	p := plot.New()
-	p.HideAxes()
-	p.X.Padding, p.Y.Padding, p.BackgroundColor = 0, 0, nil
-	p.Add(backdrop{f})
-	p.Add(under...)
-	p.Add(threshold(f.limit))
-	p.Add(over...)
 	p.X.Min, p.X.Max = float64(f.from), float64(f.to)
 	p.Y.Min, p.Y.Max = 0, f.top
 	c := draw.Canvas{Canvas: d.Canvas, Rectangle: r}
-	p.Draw(c)
+	parts := slices.Concat([]plot.Plotter{backdrop{f}}, under, []plot.Plotter{threshold(f.limit)}, over)
+	for _, part := range parts {
+		part.Plot(c, p) // not by plot.Draw, which measures every sign to leave room that is left here already
+	}
 	f.uprightAxis(d, r)
 }
 

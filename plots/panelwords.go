@@ -105,12 +105,12 @@ func (f leafFrame) keys(all []series, each bool) []key {
 	words := "median and 5–95 % band"
 	bars := !each && len(all) > mostBands
 	if bars {
-		words = "median; bars: 5–95 % in mid-month"
+		words = "median; pale bars: 5–95 % in mid-month"
 	}
 	out := []key{{func(c draw.Canvas, x, y vg.Length) {
 		if bars {
+			bar(c, t, x+12, y-3, y+11)
 			rule(c, t, 2.4, nil, x, y+3.5, x+24, y+3.5)
-			whisker(c, t, 1.2, 2.2, x+12, y-3, y+11)
 			return
 		}
 		c.FillPolygon(t.alpha(64), []vg.Point{{X: x, Y: y - 2}, {X: x + 24, Y: y - 2}, {X: x + 24, Y: y + 9}, {X: x, Y: y + 9}})
