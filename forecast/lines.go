@@ -44,7 +44,7 @@ type lineRow struct {
 	HardinessSD table.Number `csv:"hardiness_c_sd"`
 }
 
-var linesLayout = table.Layout{What: "lines", Fields: []table.Field{
+var linesLayout = table.Layout{What: "lines file", MostRows: 2_000, Fields: []table.Field{
 	{Name: "line", Required: true}, {Name: "kind"}, {Name: "pedigree"}, {Name: "note"},
 	{Name: "top_size", Number: true}, {Name: "top_size_sd", Number: true},
 	{Name: "top_length_cm", Aliases: []string{"top_length"}, Number: true},

@@ -37,12 +37,14 @@ type Outlook struct {
 	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
 }
 
-// row is one line in one crop: what all its plots there share.
+// row is one line in one crop: what all its plots there share that have no
+// notes of leaf mass in the season, or one planting that has.
 type row struct {
 	line      int // index into Trial.Lines
 	kind      string
 	crop      int // index into the place's crops
 	plantings []*Planting
+	noted     bool // one planting, the deviation of its plot learned from its notes
 	stake     stake
 	doubtSD   float64 // model doubt of ln leaf mass
 	basis     string
@@ -119,24 +121,39 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	trialFactor := math.Exp(trialLn)
 	lifting := canopy.NewLifting(p.Site.Canopy)
 	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
-	grounds := map[float64]ground{} // by hilled depth
-	for _, r := range rows {
-		if !picking {
-			break
-		}
-		if _, known := grounds[r.hilledCM]; !known {
-			if grounds[r.hilledCM], err = groundOf(ctx, t, goal, r.hilledCM); err != nil {
+	var grounds []ground // by hilled depth
+	if picking {
+		for _, r := range rows {
+			if slices.ContainsFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM }) {
+				continue
+			}
+			g, err := groundOf(ctx, t, goal, r.hilledCM)
+			if err != nil {
 				return Outlook{}, findings, err
 			}
+			grounds = append(grounds, g)
+			if len(grounds) == 1 {
+				findings = append(findings, g.rainFinding(p)...)
+			}
 		}
-		r.picks = newPickRow(len(t.courses), len(r.stake.nodes), grounds[r.hilledCM])
 	}
 	for c := range crops {
 		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
 		emerged := false
-		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
-		stage := newStage(l.grid, l.params, crops[c], t)
-		stage.trial = trialFactor
+		day := l.grid.dayBook(p, crops[c], shares, wanted, len(t.courses))
+		var table *dayTable
+		if picking {
+			table = newDayTable(day, own, grounds, len(t.courses))
+			for _, r := range own {
+				r.picks = &pickRow{table: table, ground: slices.IndexFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM })}
+			}
+		}
+		draws := l.grid.drawnFor(own)
+		if goal.Want&WantSeason != 0 {
+			draws = draws.withEveryHardiness() // for its LT50
+		}
+		stage := newStage(draws, l.params, crops[c], t)
+		stage.trial, stage.season = trialFactor, goal.Want&WantSeason != 0
 		err := stage.play(ctx, func(f *field) error {
 			emerged = emerged || f.emerged
 			seasonDay := goal.Want&WantSeason != 0 && f.emerged
@@ -144,8 +161,16 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			if !seasonDay && !pickDay {
 				return ctx.Err()
 			}
-			if err := day.prepare(ctx, f, pickDay); err != nil {
-				return err
+			day.f = f
+			if seasonDay {
+				if err := day.prepare(ctx); err != nil {
+					return err
+				}
+			}
+			if pickDay {
+				if err := table.add(ctx, goal); err != nil {
+					return err
+				}
 			}
 			return inParallel(ctx, len(own), func(i int) error {
 				r := own[i]
@@ -153,7 +178,7 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 					r.days = append(r.days, day.season(r))
 				}
 				if pickDay {
-					r.picks.add(day, r, goal)
+					r.picks.add(r, goal)
 				}
 				return nil
 			})
@@ -171,7 +196,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		look.Season.Events = slices.DeleteFunc(weather.Events(p.Filled, p.Site.Weather), func(e weather.Event) bool { return e.Winter != goal.Winter })
 	}
 	if picking {
-		look.Picks = p.picksOf(rows, t, goal, l.params)
+		if look.Picks, err = p.picksOf(ctx, rows, t, goal, l.params); err != nil {
+			return Outlook{}, findings, err
+		}
 	}
 	return look, findings, nil
 }
@@ -208,16 +235,21 @@ func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]
 		}
 		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == planting.Line })
 		hilledCM := orElse(planting.HilledCM, 0)
-		known := slices.IndexFunc(rows, func(r *row) bool { return r.line == line && r.crop == at && r.hilledCM == hilledCM })
-		if known >= 0 {
-			rows[known].plantings = append(rows[known].plantings, planting)
-			continue
+		w, noted := l.inPlot(line, season{winter, p}, planting.Name)
+		doubtSD := trialSD
+		if !noted {
+			doubtSD = math.Hypot(trialSD, l.params.PlotMassSDLn)
+			known := slices.IndexFunc(rows, func(r *row) bool { return !r.noted && r.line == line && r.crop == at && r.hilledCM == hilledCM })
+			if known >= 0 {
+				rows[known].plantings = append(rows[known].plantings, planting)
+				continue
+			}
+			w = l.inSeason(line, season{winter, p})
 		}
 		rows = append(rows, &row{
-			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting},
-			stake:   l.grid.stakeOf(l.inSeason(line, season{winter, p})),
-			doubtSD: math.Hypot(trialSD, l.params.PlotMassSDLn),
-			basis:   l.Lines[line].Basis, notes: l.Lines[line].Notes,
+			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting}, noted: noted,
+			stake: l.grid.stakeOf(w), doubtSD: doubtSD,
+			basis: l.Lines[line].Basis, notes: l.Lines[line].Notes,
 		})
 	}
 	return rows, crops

@@ -11,7 +11,7 @@ const RootsFrozen = "roots frozen"
 func reason(p Pick, assurance float64) string {
 	switch p.Verdict {
 	case Hold:
-		return "enough leaf, length and shade"
+		return "enough top and shade"
 	case NotKnownYet:
 		return "no notes of this line"
 	}

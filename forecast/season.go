@@ -23,10 +23,10 @@ func (d *dayBook) season(r *row) SeasonDay {
 			lt50.add(f.lt50C[course*gridHards+h], w)
 		}
 	}
-	dry := mass.quantile(0.5)
+	dry, from := mass.quantile(0.5), d.place.weatherOn(f.date)
 	doubtful := mass.blurred(r.doubtSD)
 	return SeasonDay{
-		Date: f.date, Observed: f.observed,
+		Date: f.date, Weather: from, Observed: from == WeatherObserved || from == WeatherFilled,
 		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,
 		TopHeightCM: height.quantile(0.5), LiveLeaves: leaves.quantile(0.5),
 		LeafAreaIndex: dry * c.LeafAreaM2PerG * d.crop.plantsPerM2, GroundLight: d.lightAt(dry),

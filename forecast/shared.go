@@ -6,8 +6,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // When the estimate of what the lines share has come to rest: rounds of looking
@@ -60,15 +58,11 @@ func (l *Learning) share(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			spread := l.pop.spread
-			l.pop.spread = mat.NewSymDense(traits, nil)
-			l.pop.spread.CopySym(spread)
-			moved := l.pop.settle(prior, said)
+			from := l.pop.clone()
+			l.pop.settle(prior, said)
 			l.pop.widen(prior, said)
 			l.pop.stayNear(beforeMean, before, prior)
-			for t := range traits {
-				moved = max(moved, math.Abs(l.pop.spread.At(t, t)/spread.At(t, t)-1))
-			}
+			moved := l.pop.movedFrom(from, prior)
 			if moved < restlessIn {
 				break
 			}
@@ -110,6 +104,22 @@ func (pop *population) stayNear(mean, effects []float64, prior populationPrior) 
 	}
 }
 
+// movedFrom gives the longest move from an earlier belief: of mean and effects in
+// SDs of the prior, of the variances between lines as shares.
+func (pop *population) movedFrom(from *population, prior populationPrior) float64 {
+	moved := 0.0
+	for i, sd := range prior.meanSD {
+		moved = max(moved, math.Abs(pop.mean[i]-from.mean[i])/sd)
+	}
+	for i, sd := range prior.effectSD {
+		moved = max(moved, math.Abs(pop.effects[i]-from.effects[i])/sd)
+	}
+	for t := range traits {
+		moved = max(moved, math.Abs(pop.spread.At(t, t)/from.spread.At(t, t)-1))
+	}
+	return moved
+}
+
 // reweigh settles how much of a deviation of plot and trial shows in each note
 // by what the model lets expect of it, not by the note itself: a note that
 // happens to be low would count for more. cells are the weights of the view's.
@@ -126,12 +136,7 @@ func (l *Learning) reweigh(line int, v *view, cells []float64) {
 			}
 		}
 		for i := range e.readings {
-			r := &e.readings[i]
-			offset := l.params.MassOffsetG
-			if r.group == heightGroup {
-				offset = l.params.HeightOffsetCM
-			}
-			r.shows(max(0, 1-offset/math.Exp(mean[of[i]])))
+			e.readings[i].showsAt(mean[of[i]], l.params)
 		}
 		l.seen[line][s] = l.grid.weigh(e.readings, e.plots, l.params)
 	}

@@ -38,7 +38,7 @@ type siteRow struct {
 	line  int
 }
 
-var siteLayout = table.Layout{What: "site", Fields: []table.Field{
+var siteLayout = table.Layout{What: "site file", MostRows: 5_000, Fields: []table.Field{
 	{Name: "item", Required: true}, {Name: "value", Required: true, Number: true}, {Name: "unit"}, {Name: "place"},
 }}
 
@@ -83,7 +83,12 @@ func readSite(r io.Reader, name string) ([]siteRow, table.Findings, error) {
 	var rows []siteRow
 	err = weather.Decode(source, func(line int, row siteRow) error {
 		row.line = line
-		row.Item = strings.ToLower(strings.TrimSpace(row.Item))
+		row.Item = strings.TrimSpace(row.Item)
+		for _, item := range siteItems() {
+			if table.Fold(item) == table.Fold(row.Item) {
+				row.Item = item
+			}
+		}
 		row.Place = strings.TrimSpace(row.Place)
 		rows = append(rows, row)
 		return nil

@@ -112,9 +112,12 @@ func eventSentence(s *forecast.Season) string {
 }
 
 // pastWinters says how many past winters the odds rest on.
-func pastWinters(n int) string {
+func pastWinters(n int) string { return counted(n, "past winter") }
+
+// counted gives "1 note" or "12 notes".
+func counted(n int, what string) string {
 	if n == 1 {
-		return "1 past winter"
+		return "1 " + what
 	}
-	return fmt.Sprintf("%d past winters", n)
+	return fmt.Sprintf("%d %ss", n, what)
 }

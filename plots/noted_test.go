@@ -97,14 +97,6 @@ func TestCalendarOfManyRowsIsCompact(t *testing.T) {
 	}
 }
 
-func TestRanksInRuns(t *testing.T) {
-	for in, want := range map[string]string{"": "", "5": "5", "4 5": "4, 5", "2 4 5 6 9": "2, 4–6, 9", "all of them": "all of them"} {
-		if got := rankRuns(in); got != want {
-			t.Errorf("%q: %q, want %q", in, got, want)
-		}
-	}
-}
-
 func TestComparisonsLostAreSaid(t *testing.T) {
 	lost := verification()
 	for i := range lost.Scores {

@@ -154,7 +154,7 @@ func (p Page) view() (pageView, error) {
 			v.MoreSeen = len(p.Findings) - i
 			break
 		}
-		v.Findings = append(v.Findings, f.String())
+		v.Findings = append(v.Findings, plain(f.String()))
 	}
 	return v, nil
 }

@@ -2,7 +2,6 @@ package plots
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"wintertop/forecast"
@@ -55,7 +54,7 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 	verdict, meaning := verdictWords(p, r)
 	row := answerRow{Rank: r.Rank, Name: name, Note: rowNote(r), Verdict: verdict, Meaning: meaning, Reason: plain(r.Reason),
-		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: rankRuns(plain(r.Tied))}
+		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: r.Tied.Ranges()}
 	if finite(r.LeafEndG) {
 		row.Leaf = number(r.LeafEndG, 1) + " g"
 	}
@@ -63,7 +62,7 @@ func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 		row.Shaded = dayMonth(r.ShadedUntil)
 	}
 	if r.Basis != "assumed" {
-		row.Basis = fmt.Sprintf("%d values", r.Notes)
+		row.Basis = counted(r.Notes, "value")
 	}
 	if n := len(r.Dates); n > 0 {
 		end := r.Dates[n-1]
@@ -75,35 +74,4 @@ func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 		}
 	}
 	return row
-}
-
-// rankRuns shortens ranks that follow one another: 2 4 5 6 becomes 2, 4–6. What
-// is not a list of ranks stays as it is.
-func rankRuns(ranks string) string {
-	var out []string
-	first, last := 0, 0
-	flush := func() {
-		switch {
-		case first == 0:
-		case last == first:
-			out = append(out, strconv.Itoa(first))
-		case last == first+1:
-			out = append(out, strconv.Itoa(first), strconv.Itoa(last))
-		default:
-			out = append(out, fmt.Sprintf("%d–%d", first, last))
-		}
-	}
-	for _, word := range strings.Fields(ranks) {
-		rank, err := strconv.Atoi(word)
-		if err != nil || rank < 1 {
-			return ranks
-		}
-		if rank != last+1 || first == 0 {
-			flush()
-			first = rank
-		}
-		last = rank
-	}
-	flush()
-	return strings.Join(out, ", ")
 }

@@ -19,6 +19,8 @@ type frame struct {
 	season   *forecast.Season
 	from, to weather.Date
 	outlook  weather.Date // first day that was not observed; after to where there is none
+	// the days of a short-range forecast; 0 where there is none
+	aheadFrom, aheadTo weather.Date
 	scale
 	depthC  float64 // lowest canopy temperature on the scale of events
 	compact bool    // small panels
@@ -52,6 +54,12 @@ func frameOf(s *forecast.Season, all []series) frame {
 			f.to = max(f.to, d.Date)
 			if !d.Observed {
 				f.outlook = min(f.outlook, d.Date)
+			}
+			if d.Weather == forecast.WeatherAhead {
+				if f.aheadTo == 0 {
+					f.aheadFrom = d.Date
+				}
+				f.aheadTo = max(f.aheadTo, d.Date)
 			}
 		}
 	}
@@ -165,6 +173,17 @@ func (t threshold) Plot(c draw.Canvas, p *plot.Plot) {
 	rule(c, ink, 1, []vg.Length{4, 3}, c.Min.X, y(float64(t)), c.Max.X, y(float64(t)))
 }
 
+// aheadBar is the height of the bar under the days of a short-range forecast.
+const aheadBar vg.Length = 3.5
+
+// aheadKey explains that bar where there is one.
+func (f frame) aheadKey() []key {
+	if f.aheadTo == 0 {
+		return nil
+	}
+	return []key{{func(c draw.Canvas, x, y vg.Length) { box(c, ink, x, y+2, x+10, y+2+aheadBar) }, 10, "days of the weather forecast given"}}
+}
+
 // backdrop draws the outlook's ground, the grid and the as-of day.
 type backdrop struct{ f frame }
 
@@ -181,6 +200,9 @@ func (b backdrop) Plot(c draw.Canvas, p *plot.Plot) {
 		if m.from > b.f.from {
 			rule(c, grid, 0.7, nil, x(float64(m.from)), c.Min.Y, x(float64(m.from)), c.Max.Y)
 		}
+	}
+	if b.f.aheadTo > 0 {
+		box(c, ink, x(float64(b.f.aheadFrom-1)), c.Min.Y, x(float64(b.f.aheadTo)), c.Min.Y+aheadBar)
 	}
 	if b.f.shows(b.f.season.AsOf) {
 		at := x(float64(b.f.season.AsOf))

@@ -123,6 +123,7 @@ func (f leafFrame) keys(all []series, each bool) []key {
 		out = append(out, key{notedSign(0, t), 10, "as weighed; bar: 5–95 % for the plants weighed"})
 	}
 	out = append(out, limitKey("grip mass "+number(f.limit, 1)+" g, which each plant needs for the belts"))
+	out = append(out, f.aheadKey()...)
 	if len(f.season.Events) > 0 {
 		out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
 			box(c, frost, x, y+1, x+2, y+9)

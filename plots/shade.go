@@ -218,6 +218,7 @@ func (f shadeFrame) keys(all []series, each bool) []key {
 	if len(all) > 0 {
 		out = append(out, limitKey("shade limit "+number(100*f.limit, 0)+" %"))
 	}
+	out = append(out, f.aheadKey()...)
 	bare, weeds := anyNotes(all, forecast.GroundCover), anyNotes(all, forecast.WeedCover)
 	sign := func(i int, t tone, words string) {
 		out = append(out, key{notedSign(i, t), 10, words})

@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -185,10 +184,7 @@ func (r traitRow) word() string {
 }
 
 func (r traitRow) basis() string {
-	words := fmt.Sprintf("%d notes, %d winters", r.notes, r.winters)
-	if r.winters == 1 {
-		words = fmt.Sprintf("%d notes, 1 winter", r.notes)
-	}
+	words := counted(r.notes, "note") + ", " + counted(r.winters, "winter")
 	if r.assumed {
 		words = "assumed, no notes"
 	}

@@ -77,8 +77,8 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 		for _, r := range roles {
 			fs.Var(&fileFlag{a, r}, string(r), r.does())
 		}
-		fs.Var(&choice{&a.units, []string{"metric", "us", "tenths"}}, "units", "unit of a station file that names none: `metric|us|tenths`")
-		fs.Var(&choice{&a.dateOrder, []string{"dmy", "mdy"}}, "date-order", "order of a station's dates such as 3/4/2012: `dmy|mdy`")
+		fs.Var(&choice{"units", &a.units, []string{"metric", "us", "tenths"}}, "units", "unit of a station file that names none: `metric|us|tenths`")
+		fs.Var(&choice{"date-order", &a.dateOrder, []string{"dmy", "mdy"}}, "date-order", "order of a station's dates such as 3/4/2012: `dmy|mdy`")
 	}
 	if groups&loggerFlag != 0 {
 		fs.Var(&fileFlag{a, loggerRole}, string(loggerRole), loggerRole.does())
@@ -102,7 +102,7 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	}
 	if groups&outFlags != 0 {
 		fs.StringVar(&a.out, "out", "", "the `folder` to write the files to; without it nothing is written")
-		fs.Var(&choice{&a.format, []string{"text", "csv", "json"}}, "format", "how the table is printed: `text|csv|json`")
+		fs.Var(&choice{"format", &a.format, []string{"text", "csv", "json"}}, "format", "how the table is printed: `text|csv|json`")
 		fs.BoolVar(&a.quiet, "quiet", false, "do not print what was noticed in the input files")
 		fs.BoolVar(&a.overwrite, "overwrite", false, "replace files that exist")
 	}
@@ -171,6 +171,11 @@ func (a *asked) parseCommand(args []string) (*asked, error) {
 		return nil, &usageError{what: c.name + " does not take the word " + quote(stray), hint: hint}
 	case len(a.words) < want:
 		return nil, &usageError{what: c.name + " needs a " + c.words, hint: "for example: " + c.examples[0].line}
+	}
+	if c.show != nil {
+		var err error
+		a.show, err = c.show(a.words)
+		return a, err
 	}
 	return a, a.checkNames(fs)
 }

@@ -59,6 +59,8 @@ func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.
 	k := &known{asked: a, whole: whole, asOf: whole.LastDay()}
 	if a.hasAsOf {
 		k.asOf = a.asOf
+	} else {
+		findings = append(findings, whole.EndsApart()...)
 	}
 	k.findings = forecast.Before(findings, k.asOf)
 	var found table.Findings

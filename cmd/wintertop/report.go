@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -17,7 +18,7 @@ func reportCommand() *command {
 		does: "one page with all of it, for printing or a phone",
 		examples: []example{
 			{"wintertop report --in my-trial --out page", "the page, as page/report.html"},
-			{"wintertop report --in my-trial --as-of 2015-12-01 --out page", "as it would have been on a day"},
+			{"wintertop report --in my-trial --as-of 2024-12-01 --out page", "as it would have been on a day"},
 			{"wintertop report --in my-trial --verify --out page", "with how good past forecasts would have been; takes longer"},
 		},
 		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
@@ -59,7 +60,7 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
 		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
-		Verifications: verified, Constants: constants, Findings: aboutStations(k.trial, k.findings),
+		Verifications: verified, Constants: constants, Findings: atHome(aboutStations(k.trial, k.findings)),
 	}
 	var stations []string
 	for _, p := range k.trial.Places {
@@ -75,11 +76,8 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	page.Picks = picks(looks)
 	if len(page.Picks) > 0 {
 		o.table = forecast.PickTable(page.Picks)
-		o.text = shortPick(o.table)
+		o.text = perPlace(page.Picks, shortPick)
 		o.after = cautions
-		for _, p := range page.Picks {
-			o.before = append(o.before, answer(p))
-		}
 	}
 	var b bytes.Buffer
 	if err := page.HTML(&b); err != nil {
@@ -94,5 +92,14 @@ func stationName(p *forecast.Place) string {
 	if p.Record.Station != "" {
 		return p.Record.Station
 	}
-	return p.Record.File
+	return filepath.Base(p.Record.File)
+}
+
+// atHome names files without their folders: the page's bytes are the same
+// wherever the trial folder lies.
+func atHome(findings table.Findings) table.Findings {
+	for i := range findings {
+		findings[i].File = filepath.Base(findings[i].File)
+	}
+	return findings
 }
