@@ -55,6 +55,8 @@ type NotePoint struct {
 	Date   weather.Date
 	Trait  string
 	Value  float64 // in the trait's own unit; leaf_mass in FRESH g per plant
+	Low    float64 // 5 % of what the note leaves for the planting's mean
+	High   float64 // 95 %; both NaN where no chart draws them
 	Plants int
 }
 

@@ -45,7 +45,8 @@ func (p *Place) seasonOf(trial *Trial, rows []*row, t traces, goal Goal) *Season
 			one := PlantingSeason{Line: planting.Line, Planting: planting.Name, Kind: r.kind, Basis: r.basis, Days: r.days}
 			for _, n := range trial.Notes {
 				if n.Planting == planting.Name {
-					one.Notes = append(one.Notes, NotePoint{n.Date, string(n.Trait), n.Value, n.Plants})
+					low, high := n.bounds(p.Site.Params, p.Site.Canopy)
+					one.Notes = append(one.Notes, NotePoint{n.Date, string(n.Trait), n.Value, low, high, n.Plants})
 				}
 			}
 			s.Plantings = append(s.Plantings, one)

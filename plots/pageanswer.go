@@ -22,6 +22,7 @@ type answerRow struct {
 	Name, Note, Verdict, Meaning, Reason, Class string
 	EndOdds, Best, Leaf, Shaded, Basis, Tied    string
 	EndParts                                    []string
+	Brief                                       bool // one of many, of which a phone shows little
 }
 
 func answerOf(p *forecast.Picks, id string) (answer, error) {
@@ -37,7 +38,9 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 		a.LeftOut = append(a.LeftOut, plain(year))
 	}
 	for i, r := range p.Rows {
-		a.Rows = append(a.Rows, answerRowOf(p, r, names[i]))
+		row := answerRowOf(p, r, names[i])
+		row.Brief = isBrief(p, i)
+		a.Rows = append(a.Rows, row)
 	}
 	wide, err := wideCalendar(p)
 	if err != nil {

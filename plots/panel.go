@@ -3,6 +3,7 @@ package plots
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -80,16 +81,13 @@ func (f frame) small() frame {
 // the area of the upright scale.
 func (f frame) panel(d draw.Canvas, r vg.Rectangle, under, over []plot.Plotter) {
 	p := plot.New()
-	p.HideAxes()
-	p.X.Padding, p.Y.Padding, p.BackgroundColor = 0, 0, nil
-	p.Add(backdrop{f})
-	p.Add(under...)
-	p.Add(threshold(f.limit))
-	p.Add(over...)
 	p.X.Min, p.X.Max = float64(f.from), float64(f.to)
 	p.Y.Min, p.Y.Max = 0, f.top
 	c := draw.Canvas{Canvas: d.Canvas, Rectangle: r}
-	p.Draw(c)
+	parts := slices.Concat([]plot.Plotter{backdrop{f}}, under, []plot.Plotter{threshold(f.limit)}, over)
+	for _, part := range parts {
+		part.Plot(c, p) // not by plot.Draw, which measures every sign to leave room that is left here already
+	}
 	f.uprightAxis(d, r)
 }
 
@@ -213,27 +211,3 @@ func (b backdrop) Plot(c draw.Canvas, p *plot.Plot) {
 }
 
 func (f frame) shows(d weather.Date) bool { return d >= f.from && d <= f.to }
-
-// noted draws notes of one planting as hollow signs, at the place on the scale
-// that at gives a noted value.
-type noted struct {
-	f     frame
-	notes []forecast.NotePoint
-	at    func(value float64) float64
-	sign  int // of glyphs
-	tone  tone
-}
-
-// Plot is part of plot.Plotter.
-func (n noted) Plot(c draw.Canvas, p *plot.Plot) {
-	x, y := p.Transforms(&c)
-	r := vg.Length(3.4)
-	if n.f.compact {
-		r = 2.6
-	}
-	for _, note := range n.notes {
-		if v := n.at(note.Value); n.f.shows(note.Date) && finite(v) {
-			glyph(c, n.sign, n.tone, x(float64(note.Date)), y(v), r, true)
-		}
-	}
-}
