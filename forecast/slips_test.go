@@ -10,6 +10,7 @@ import (
 	"testing/fstest"
 
 	"wintertop/weather"
+	"wintertop/weather/table"
 )
 
 func TestARepeatedNoteCountsOnce(t *testing.T) {
@@ -36,6 +37,30 @@ func TestARepeatedNoteCountsOnce(t *testing.T) {
 	}
 	if len(findings) != 1 || findings[0].Line != 3 || !strings.Contains(findings[0].What, "stands on line 2 already") {
 		t.Errorf("found %v", findings)
+	}
+}
+
+func TestTooManyLinesAndNotesAreRefused(t *testing.T) {
+	for _, c := range []struct {
+		read func(text string) (table.Findings, error)
+		head string
+		row  string
+		most int
+	}{
+		{func(s string) (table.Findings, error) {
+			_, found, err := readLines(strings.NewReader(s), "f.csv")
+			return found, err
+		}, "line\n", "a\n", 2000},
+		{func(s string) (table.Findings, error) {
+			_, found, err := readNotes(strings.NewReader(s), "f.csv")
+			return found, err
+		}, "date,planting,trait,value\n", "2013-10-15,a,leaf_mass,\n", 200_000},
+	} {
+		found, err := c.read(c.head + strings.Repeat(c.row, c.most+1))
+		want := fmt.Sprintf("f.csv:%d: more than %d rows", c.most+2, c.most)
+		if err != nil || !strings.Contains(fmt.Sprint(found.Err()), want) {
+			t.Errorf("%d rows: %v, %.200v", c.most+1, err, found.Err())
+		}
 	}
 }
 
