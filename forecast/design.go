@@ -84,18 +84,8 @@ func PlanTrial(ctx context.Context, p *Place, planting Planting, goal DesignGoal
 		kinds, nothing := kindsOf(all, q, stand, goal.Differ, plants, plots)
 		return chanceByWinters(kinds, places, designWinters[len(designWinters)-1], goal.Differ.By, look), nothing
 	}
-	steady, unsteady := params, params
-	for to, q := range map[bool]*Params{false: &steady, true: &unsteady} {
-		for _, c := range q.Constants() {
-			switch c.Name {
-			case "line_winter_size_sd_ln", "line_winter_hardiness_sd", "plot_mass_sd_ln":
-				*c.Value = c.Low
-				if to {
-					*c.Value = c.High
-				}
-			}
-		}
-	}
+	deviations := []string{"line_winter_size_sd_ln", "line_winter_hardiness_sd", "plot_mass_sd_ln"}
+	steady, unsteady := params.atEnd(false, deviations...), params.atEnd(true, deviations...)
 	type size struct{ places, plots, plants int }
 	var sizes []size
 	for _, places := range designPlaces {
@@ -185,7 +175,7 @@ const mildKept = 0.3
 // of both no chance moves by 5e-4.
 const (
 	sumSteps    = 120
-	kindClasses = 40
+	kindClasses = 60
 )
 
 // chanceByWinters gives the chance of a right choice after 1, 2 … winters: the

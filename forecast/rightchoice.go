@@ -39,7 +39,7 @@ func choicesOf(k int) choices {
 	if k == 2 {
 		return c
 	}
-	const most, steps = 14, 1400
+	const most, steps = 14, 700
 	c.perStep = float64(steps) / most
 	for i := range steps + 1 {
 		c.at = append(c.at, RightChoice(k, float64(i)/c.perStep))
@@ -47,7 +47,7 @@ func choicesOf(k int) choices {
 	return c
 }
 
-// right is RightChoice for a ratio of at least 0, within 1e-5.
+// right is RightChoice for a ratio of at least 0, within 2e-5.
 func (c choices) right(ratio float64) float64 {
 	if c.k == 2 {
 		return RightChoice(2, ratio)
