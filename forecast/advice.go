@@ -7,8 +7,11 @@ import (
 
 // advise says which notes of the rows of one place to take next. The rows carry
 // their surveys.
-func (l *Learning) advise(ctx context.Context, p *Place, rows []*row, goal Goal) (*Advice, error) {
+func (l *Learning) advise(ctx context.Context, trial *Trial, p *Place, rows []*row, goal Goal) (*Advice, error) {
 	out := &Advice{Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, For: goal.Notes}
+	for _, planting := range trial.Plantings {
+		out.walk = append(out.walk, planting.Name)
+	}
 	c := &chooser{assurance: p.Site.Params.Assurance, prospects: make([]*prospect, len(rows))}
 	err := inParallel(ctx, len(rows), func(i int) error {
 		c.prospects[i] = l.prospect(rows[i], p, goal)

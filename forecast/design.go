@@ -159,13 +159,19 @@ func pastWinter(kinds []taught, kept float64, p *Place, differ Difference) PastW
 	own, _ := kindsOf(kinds, p.Site.Params, p.Site.Canopy, differ, usualPlants, usualPlots)
 	w := PastWinter{Winter: kinds[0].winter, Kept: kept, Told: told(own, differ, p.Site.Params)}
 	if w.Told < p.Site.Params.TeachesLittle {
-		w.Remark = "too mild"
+		w.Remark = tooMild
 		if kept < mildKept {
-			w.Remark = "too hard"
+			w.Remark = tooHard
 		}
 	}
 	return w
 }
+
+// Why a winter teaches nothing.
+const (
+	tooMild = "too mild"
+	tooHard = "too hard"
+)
 
 // mildKept is the share kept that tells a winter too mild from one too hard.
 const mildKept = 0.3

@@ -206,7 +206,7 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		}
 	}
 	if picking && goal.Want&WantNext != 0 {
-		if look.Next, err = l.advise(ctx, p, rows, goal); err != nil {
+		if look.Next, err = l.advise(ctx, trial, p, rows, goal); err != nil {
 			return Outlook{}, findings, err
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -27,8 +28,16 @@ type Advice struct {
 	AsOf   weather.Date
 	For    Decision
 	Take   []NextNote // best first
-	Rows   []NextRow  // every row, in the order of plantings.csv
+	Rows   []NextRow  // what is left to learn, in the order of plantings.csv
+	walk   []string   // plantings in the order of plantings.csv
 }
+
+// What to do about a row.
+const (
+	StopHere = "stop"      // its notes would hardly change the decision
+	ThenStop = "then stop" // as soon as the recommended ones are taken
+	Later    = "later"     // there are better ones to take first
+)
 
 // NextNote is one note to take. Each gain is over the notes before it in rank.
 type NextNote struct {
@@ -49,14 +58,15 @@ type NextNote struct {
 	row           int
 }
 
-// NextRow is one row and whether anything is to be learned of it.
+// NextRow is one row and whether anything is left to be learned of it.
 type NextRow struct {
-	Planting string
+	Planting string // all of the row's
 	Line     string
 	Mean     float64 // odds in the window, or hardiness, °C
 	Doubt    float64 // of it now, SD
-	Left     float64 // gain of all notes of the row together that the winter still allows, beside those recommended
-	Stop     bool    // which is not worth the walks
+	After    float64 // and after the recommended notes
+	Left     float64 // gain of all further notes that the winter allows, together
+	Advice   string
 }
 
 // mostNotes is the longest list of notes: a long walk. Common practice, no
@@ -243,7 +253,11 @@ func (c *chooser) advise(ctx context.Context, least float64) ([]NextNote, []Next
 	for i, p := range c.prospects {
 		c.lay(i)
 		stale[i] = true
-		rows = append(rows, NextRow{Planting: p.row.plantings[0].Name, Line: p.row.plantings[0].Line, Mean: p.whole.mean, Doubt: c.doubt(i)})
+		var names []string
+		for _, planting := range p.row.plantings {
+			names = append(names, planting.Name)
+		}
+		rows = append(rows, NextRow{Planting: strings.Join(names, " "), Line: p.row.plantings[0].Line, Mean: p.whole.mean, Doubt: c.doubt(i)})
 	}
 	var take []NextNote
 	var notes []noteAt
@@ -287,7 +301,14 @@ func (c *chooser) advise(ctx context.Context, least float64) ([]NextNote, []Next
 		}
 	}
 	for i := range rows {
-		rows[i].Left, rows[i].Stop = offers[i].left, offers[i].left < least
+		rows[i].After, rows[i].Left, rows[i].Advice = c.doubt(i), offers[i].left, Later
+		switch {
+		case offers[i].left >= least:
+		case len(c.picked[i]) > 0:
+			rows[i].Advice = ThenStop
+		default:
+			rows[i].Advice = StopHere
+		}
 	}
 	c.otherwise(take, notes)
 	return take, rows, nil
