@@ -46,6 +46,8 @@ type Params struct {
 	FarZ           float64
 	DisagreeChance float64
 	TeachesLittle  float64
+	NoteWorthShare float64 // of winters
+	NoteWorthC     float64
 
 	// What the grower wants.
 	WantedShare float64
@@ -92,6 +94,8 @@ func Standard() Params {
 		FarZ:               4,
 		DisagreeChance:     0.001,
 		TeachesLittle:      0.1,
+		NoteWorthShare:     0.002,
+		NoteWorthC:         0.01,
 		WantedShare:        0.85,
 		Assurance:          0.80,
 		ShadeLimit:         0.35,
@@ -142,6 +146,8 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "far_z", Symbol: "z_far", Value: &p.FarZ, Low: 3, High: 5, Unit: "SD", Standing: weather.Practice, Source: "common practice, no source; a normal note in 16000, more where frost bends the scale"},
 		{Name: "disagree_chance", Symbol: "p_far", Value: &p.DisagreeChance, Low: 0.0001, High: 0.01, Unit: "1", Standing: weather.Practice, Source: "common practice, no source"},
 		{Name: "teaches_little", Symbol: "told_little", Value: &p.TeachesLittle, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "a winter whose notes take away less of the variance of hardiness is remarked on"},
+		{Name: "note_worth_share", Symbol: "worth_share", Value: &p.NoteWorthShare, Low: 0.0005, High: 0.01, Unit: "1", Standing: weather.Assumed, Source: judged + "a row is done with where all notes that the winter still allows together lower the loss of leaving it or not wrongly by less, as a share of winters"},
+		{Name: "note_worth_hardiness", Symbol: "worth_h", Value: &p.NoteWorthC, Low: 0.002, High: 0.05, Unit: "degC", Standing: weather.Assumed, Source: judged + "a line is done with where all notes that the winter still allows together lower the loss of taking the wrong line for the hardier by less"},
 		{Name: "wanted_share", Symbol: "wanted_share", Value: &p.WantedShare, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "assurance", Symbol: "assurance", Value: &p.Assurance, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "shade_limit", Symbol: "shade_limit", Value: &p.ShadeLimit, Low: 0.2, High: 0.5, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv; judgement, no winter value found"},

@@ -55,6 +55,13 @@
 // missing are taken from the same winter. A planting with notes of leaf mass in
 // that winter goes by what they say of its own plot.
 //
+// # Notes to take and trials to sow
+//
+// survey gathers what notes not yet taken would show along each past winter,
+// prospect and chosen their covariances, and chooser picks the notes that lower
+// the expected loss of a decision most (nextnotes, notesheet). teaching, design
+// and trialplan size a trial before it is sown, by rightchoice.
+//
 // # Words
 //
 //   - p_lift: chance that the lift share is at least the wanted share
@@ -70,10 +77,15 @@
 //
 // # References
 //
+//   - Bechhofer 1954: Bechhofer R.E. 1954. A single-sample multiple decision
+//     procedure for ranking means of normal populations with known variances.
+//     Ann. Math. Stat. 25:16–39 (from memory).
 //   - Day 1985: Day G.N. 1985. Extended streamflow forecasting using NWSRFS.
 //     J. Water Resour. Plan. Manage. 111:157–170 (from memory).
 //   - Henderson: Henderson C.R. 1984. Applications of linear models in animal
 //     breeding. University of Guelph (from memory).
+//   - Raiffa & Schlaifer 1961: Raiffa H. and Schlaifer R. 1961. Applied
+//     statistical decision theory. Harvard University (from memory).
 //   - Turner et al. 2018: Turner S.D. et al. 2018. G3 8:411, raw data of a
 //     carrot diallel.
 package forecast

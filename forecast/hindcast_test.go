@@ -46,7 +46,7 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 		t.Fatal(err)
 	}
 	seen := 0
-	err = newStage(l.grid.drawn(slices.Repeat([]bool{true}, len(l.grid.draws))), l.params, asSown[0], courses).play(context.Background(), func(f *field) error {
+	err = newStage(l.grid.wholly(), l.params, asSown[0], courses).play(context.Background(), func(f *field) error {
 		own := days[f.date]
 		if own == nil {
 			return nil

@@ -20,6 +20,7 @@ type Goal struct {
 	From, To weather.Date // the window
 	Detrend  bool         // move past winters by the record's trend to the level of this one
 	Want     Want
+	Notes    Decision // what notes to take next are to narrow, where WantNext is wanted: the pick where it is ""
 }
 
 // Want says which answers of an outlook are wanted.
@@ -29,6 +30,7 @@ type Want int
 const (
 	WantSeason Want = 1 << iota
 	WantPicks
+	WantNext
 )
 
 // Outlook is the answer for one place: the season of each planting, and the
@@ -36,6 +38,7 @@ const (
 type Outlook struct {
 	Season *Season // nil where it is not wanted
 	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
+	Next   *Advice // nil where it is not wanted, or where there are no picks
 }
 
 // row is one line in one crop: what all its plots there share that have no
@@ -56,6 +59,7 @@ type row struct {
 	spreads *seasonSpreads // work space
 	days    []SeasonDay
 	picks   *pickRow // nil where no pick is made
+	survey  *survey  // nil where no notes are planned
 }
 
 // Look plays the winter of a goal at every place: observed weather to the
@@ -102,7 +106,7 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	if goal.Detrend {
 		warmingC = func(w weather.WinterYear) float64 { return trend.perYearC * float64(goal.Winter.Year-w.Year) }
 	}
-	picking := goal.Want&WantPicks != 0 && goal.AsOf <= goal.To && goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South())
+	picking := goal.Want&(WantPicks|WantNext) != 0 && goal.AsOf <= goal.To && goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South())
 	last := goal.To
 	if goal.Want&WantSeason != 0 {
 		last = goal.Winter.Last()
@@ -138,6 +142,13 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			}
 		}
 	}
+	if picking && goal.Want&WantNext != 0 {
+		dates := surveyDates(goal)
+		due := dueDays(t, dates, goal.To)
+		for _, r := range rows {
+			r.survey = l.grid.newSurvey(p.Site.Canopy, &r.stake, dates, due)
+		}
+	}
 	for c := range crops {
 		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
 		emerged := false
@@ -149,12 +160,12 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 				r.picks = &pickRow{table: table, ground: slices.IndexFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM })}
 			}
 		}
-		draws := l.grid.drawnFor(own)
-		if goal.Want&WantSeason != 0 {
+		draws, everything := l.grid.drawnFor(own), goal.Want&(WantSeason|WantNext) != 0
+		if everything {
 			draws = draws.withEveryHardiness() // for its LT50
 		}
 		stage := newStage(draws, l.params, crops[c], t)
-		stage.trial, stage.season = trialFactor, goal.Want&WantSeason != 0
+		stage.trial, stage.season = trialFactor, everything
 		err := stage.play(ctx, func(f *field) error {
 			emerged = emerged || f.emerged
 			seasonDay := goal.Want&WantSeason != 0 && f.emerged
@@ -180,6 +191,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 				}
 				if pickDay {
 					r.picks.add(r, goal)
+					if r.survey != nil {
+						r.survey.add(day, r, goal)
+					}
 				}
 				return nil
 			})
@@ -198,6 +212,11 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	}
 	if picking {
 		if look.Picks, err = p.picksOf(ctx, rows, t, goal, l.params); err != nil {
+			return Outlook{}, findings, err
+		}
+	}
+	if picking && goal.Want&WantNext != 0 {
+		if look.Next, err = l.advise(ctx, trial, p, rows, goal); err != nil {
 			return Outlook{}, findings, err
 		}
 	}

@@ -117,7 +117,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 		w := courses.courses[course]
 		return slices.Contains(w.RootFrost(0)[w.Index(day(t, from)):w.Index(day(t, to))+1], true)
 	}
-	err = newStage(l.grid.drawn(slices.Repeat([]bool{true}, len(l.grid.draws))), l.params, c, courses).play(context.Background(), func(f *field) error {
+	err = newStage(l.grid.wholly(), l.params, c, courses).play(context.Background(), func(f *field) error {
 		if f.date.String() != "2015-02-15" {
 			return nil
 		}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"wintertop/forecast"
 	"wintertop/weather"
 )
 
@@ -25,8 +26,10 @@ const (
 	verifyFlag                        // --verify of report
 	outFlags                          // where and how results go
 	pngFlag                           // --png of commands that draw charts
+	forFlag                           // --for of next
+	designFlags                       // what a trial is to decide
 	trialFlags  = fileFlags | timeFlags
-	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | outFlags | pngFlag
+	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | outFlags | pngFlag | forFlag | designFlags
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -47,6 +50,10 @@ type asked struct {
 	hasSince         bool
 	detrend          bool
 	verify           bool
+	decision         string
+	differ           forecast.Difference
+	chance           float64
+	bestOf           int
 	winter           string
 	window           window
 
@@ -96,6 +103,15 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	}
 	if groups&verifyFlag != 0 {
 		fs.BoolVar(&a.verify, "verify", false, "add how good past forecasts would have been, as verify says")
+	}
+	if groups&forFlag != 0 {
+		a.decision = string(forecast.ForPick)
+		fs.Var(&choice{"for", &a.decision, []string{string(forecast.ForPick), string(forecast.ForHardiness)}}, "for", "what the notes are to narrow: `pick|hardiness`, the pick in the window or hardiness against the check")
+	}
+	if groups&designFlags != 0 {
+		fs.Var(&differFlag{&a.differ}, "differ", "what one line is better by, in hardiness or leaf mass: `1C or 20%` (1C)")
+		fs.Var(&chanceFlag{&a.chance}, "chance", "wanted `chance` of choosing the better line (0.9)")
+		fs.Var(&bestOfFlag{&a.bestOf}, "best-of", "`lines` from which the best is chosen (2)")
 	}
 	if groups&allFlag != 0 {
 		fs.BoolVar(&a.all, "all", false, "all winters of the record")

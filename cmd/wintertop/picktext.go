@@ -30,14 +30,15 @@ func perPlace(picks []*forecast.Picks, tableOf func(*forecast.Picks) *table.Tabl
 	return all
 }
 
-// answer gives the answer in one sentence, with the place where there are
-// several.
-func answer(p *forecast.Picks) string {
-	words := p.Answer(p.Names())
-	if p.Place != "" {
-		return p.Place + ": " + words
+// answer gives the answer in one sentence.
+func answer(p *forecast.Picks) string { return placed(p.Place, p.Answer(p.Names())) }
+
+// placed sets the place before a sentence where there are several.
+func placed(place, words string) string {
+	if place == "" {
+		return words
 	}
-	return words
+	return place + ": " + words
 }
 
 // shortPick gives the pick of a place for a terminal; the other formats and the

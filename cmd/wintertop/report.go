@@ -29,7 +29,7 @@ func reportCommand() *command {
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
-	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks, nil)
+	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks|forecast.WantNext, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -45,7 +45,11 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 		}
 		k.findings = append(k.findings, found...)
 	}
-	o, err := reportOutcome(k, looks, verified, constants)
+	plans, err := k.plannedIfAny(ctx)
+	if err != nil {
+		return nil, err
+	}
+	o, err := reportOutcome(k, looks, verified, plans, constants)
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
 	}
@@ -54,13 +58,13 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 
 // reportOutcome makes the page of the report command. Its answer is the pick;
 // as of a day after the window the page shows the season without it.
-func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verification, constants *table.Table) (*outcome, error) {
+func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verification, plans []*forecast.TrialPlan, constants *table.Table) (*outcome, error) {
 	traits := forecast.TraitsTable(k.learning.Lines)
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
 		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
-		Verifications: verified, Constants: constants, Findings: atHome(aboutStations(k.trial, k.findings)),
+		Verifications: verified, Next: advices(looks), Plans: plans, Constants: constants, Findings: atHome(aboutStations(k.trial, k.findings)),
 	}
 	var stations []string
 	for _, p := range k.trial.Places {

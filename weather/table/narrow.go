@@ -35,6 +35,17 @@ func (t *Table) Without(columns ...string) *Table {
 	return left
 }
 
+// Only gives the table with the named columns alone, in its own order.
+func (t *Table) Only(columns ...string) *Table {
+	var others []string
+	for _, name := range t.Columns {
+		if !slices.Contains(columns, name) {
+			others = append(others, name)
+		}
+	}
+	return t.Without(others...)
+}
+
 // leastCut is the width below which no cell is cut: less tells nothing.
 const leastCut = 5
 
