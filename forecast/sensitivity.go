@@ -32,7 +32,7 @@ func (s *Site) Constants() []weather.Constant {
 // The place must be cut at an as-of day. The error is a *table.InputError where
 // no winter can be followed, else ctx's.
 func Sensitivity(ctx context.Context, p *Place, planting Planting) ([]float64, error) {
-	seasons := p.sameSowing(planting)
+	seasons := p.sameSowing(planting, midFebruary)
 	if len(seasons) == 0 {
 		return nil, &table.InputError{Faults: table.Findings{{File: p.Record.File, Severity: table.Fault, TreatedAs: "refused",
 			What: "no complete winter before " + planting.Winter.String() + " to follow from a sowing on the same day"}}}
@@ -66,13 +66,21 @@ func Sensitivity(ctx context.Context, p *Place, planting Planting) ([]float64, e
 
 // sownSeason is one past winter with a sowing like the planting's.
 type sownSeason struct {
-	days     []weather.Day // from sowing to the middle of February
+	days     []weather.Day // from sowing on
 	planting canopy.Planting
 }
 
+// midFebruary gives 15 February, south 15 August, of a winter.
+func midFebruary(w weather.WinterYear) weather.Date {
+	if w.South {
+		return weather.NewDate(w.Year, time.August, 15)
+	}
+	return weather.NewDate(w.Year+1, time.February, 15)
+}
+
 // sameSowing gives the complete winters before a planting's own in which every
-// day from its day of sowing to the middle of February is known.
-func (p *Place) sameSowing(planting Planting) []sownSeason {
+// day from its day of sowing to a last one is known.
+func (p *Place) sameSowing(planting Planting, lastOf func(weather.WinterYear) weather.Date) []sownSeason {
 	var seasons []sownSeason
 	for _, past := range p.winters(planting.Winter) {
 		if !p.Record.Complete(past) {
@@ -80,10 +88,7 @@ func (p *Place) sameSowing(planting Planting) []sownSeason {
 		}
 		year, month, day := planting.Sown.YMD()
 		sown := weather.NewDate(year+past.Year-planting.Winter.Year, month, day)
-		last := weather.NewDate(past.Year+1, time.February, 15)
-		if past.South {
-			last = weather.NewDate(past.Year, time.August, 15)
-		}
+		last := lastOf(past)
 		days := p.Filled.Slice(sown, last)
 		if len(days) != int(last-sown)+1 || slices.ContainsFunc(days, func(d weather.Day) bool { return d.State == weather.Missing }) {
 			continue

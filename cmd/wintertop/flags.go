@@ -23,10 +23,11 @@ const (
 	sinceFlag                         // --since of pick
 	detrendFlag                       // --detrend of what plays past winters
 	verifyFlag                        // --verify of report
+	crossFlags                        // --select, --floor and --untried of cross
 	outFlags                          // where and how results go
 	pngFlag                           // --png of commands that draw charts
 	trialFlags  = fileFlags | timeFlags
-	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | outFlags | pngFlag
+	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | crossFlags | outFlags | pngFlag
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -48,6 +49,7 @@ type asked struct {
 	detrend          bool
 	verify           bool
 	winter           string
+	crossing         crossing
 	window           window
 
 	all              bool
@@ -96,6 +98,11 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	}
 	if groups&verifyFlag != 0 {
 		fs.BoolVar(&a.verify, "verify", false, "add how good past forecasts would have been, as verify says")
+	}
+	if groups&crossFlags != 0 {
+		fs.Var(&shareFlag{&a.crossing.share}, "select", "the `share` of the progeny lines that is kept (0.1)")
+		fs.Var(&floorFlag{&a.crossing.floors}, "floor", "a column of the lines file and the least value of a parent, `column=least`; may be repeated")
+		fs.BoolVar(&a.crossing.untried, "untried", false, "take lines without notes as parents too")
 	}
 	if groups&allFlag != 0 {
 		fs.BoolVar(&a.all, "all", false, "all winters of the record")

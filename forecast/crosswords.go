@@ -1,0 +1,112 @@
+package forecast
+
+import (
+	"fmt"
+	"strings"
+
+	"wintertop/weather/table"
+)
+
+// CrossTable gives cross.csv.
+func CrossTable(x *Crosses) *table.Table {
+	t := table.New("cross", "rank", "parent_a", "parent_b", "p_holds_chosen", "p_holds_chosen_lo", "p_holds_chosen_hi", "p_holds_progeny", "p_holds_a", "p_holds_b",
+		"top_size", "top_size_spread", "top_size_doubt", "top_size_response", "top_length_cm", "top_length_spread_cm", "top_length_doubt_cm", "top_length_response_cm",
+		"hardiness_c", "hardiness_spread_c", "hardiness_doubt_c", "hardiness_response_c", "complementary", "a_brings", "b_brings", "related", "alike",
+		"p_half_heritable", "p_half_passed_on", "selected_share", "intensity", "heritable_share", "winters")
+	for i, c := range x.Pairs {
+		row := []table.Cell{table.Int(i + 1), table.Text(x.Parents[c.A].Line), table.Text(x.Parents[c.B].Line)}
+		chances := []float64{c.Chosen, c.ChosenLo, c.ChosenHi, c.Progeny, x.Parents[c.A].Holds, x.Parents[c.B].Holds}
+		for _, p := range chances {
+			row = append(row, x.chance(p))
+		}
+		for _, b := range []Bred{c.TopSize, c.TopLengthCM, c.HardinessC} {
+			decimals := 2
+			if b == c.TopLengthCM {
+				decimals = 1
+			}
+			for _, v := range []float64{b.Value, b.Spread, b.Doubt, b.Response} {
+				row = append(row, table.Num(v, decimals))
+			}
+		}
+		bringsA, bringsB := c.Brings()
+		t.Add(append(row, table.YesNo(c.Complementary()), table.Text(bringsA), table.Text(bringsB), table.Text(c.Related), table.Num(c.Alike, 3),
+			x.chance(c.HalfHeritable), x.chance(c.HalfPassedOn), table.Num(x.Select, 4), table.Num(x.Intensity, 3), table.Num(x.Heritable, 2), table.Int(x.Winters))...)
+	}
+	return t
+}
+
+// CrossText gives the columns of cross.csv that fit a terminal, of the first
+// pairs.
+func CrossText(x *Crosses, most int) *table.Table {
+	t := table.New("cross", "rank", "cross", "p_chosen", "lo", "hi", "p_progeny", "half_h2", "half_on", "size", "length_cm", "hardiness_c", "alike")
+	for i, c := range x.Pairs[:min(len(x.Pairs), most)] {
+		t.Add(table.Int(i+1), table.Text(x.Parents[c.A].Line+" x "+x.Parents[c.B].Line), x.short(c.Chosen), x.short(c.ChosenLo), x.short(c.ChosenHi), x.short(c.Progeny),
+			x.short(c.HalfHeritable), x.short(c.HalfPassedOn), table.Num(c.TopSize.Value, 2), table.Num(c.TopLengthCM.Value, 0), table.Num(c.HardinessC.Value, 1), table.Num(c.Alike, 2))
+	}
+	return t
+}
+
+func (x *Crosses) short(p float64) table.Cell {
+	if x.Winters == 0 {
+		return table.Blank()
+	}
+	return table.Num(p, 2)
+}
+
+// chance gives the cell of a chance to hold, blank where no winter was played.
+func (x *Crosses) chance(p float64) table.Cell {
+	if x.Winters == 0 {
+		return table.Blank()
+	}
+	return table.Num(p, 3)
+}
+
+// Brings names the traits in which each parent is better, as far as they can be
+// told apart.
+func (c Cross) Brings() (a, b string) {
+	var of [3][]string
+	for _, t := range []struct {
+		name string
+		side Side
+	}{{"size", c.Larger}, {"length", c.Longer}, {"hardiness", c.Hardier}} {
+		of[t.side] = append(of[t.side], t.name)
+	}
+	return strings.Join(of[First], ", "), strings.Join(of[Second], ", ")
+}
+
+// Answer says in a sentence or two what to cross.
+func (x *Crosses) Answer() string {
+	switch {
+	case len(x.Pairs) == 0 && len(x.Parents) == 1:
+		return fmt.Sprintf("No pair to cross: only %s may be a parent.", x.Parents[0].Line)
+	case len(x.Pairs) == 0:
+		return "No pair to cross: no line may be a parent."
+	case x.Winters == 0:
+		return "No pair stands out: no past winter could be played."
+	}
+	best := x.Pairs[0]
+	words := fmt.Sprintf("Cross %s: the best %s of its progeny lines hold through the window with a chance of %.2f (%.2f to %.2f by what is not known of the parents); %s.",
+		x.names(best), percent(x.Select), best.Chosen, best.ChosenLo, best.ChosenHi, x.parentsHold(best))
+	if best.Related == "" {
+		return words
+	}
+	words += " They are related (" + best.Related + "), which leaves less to choose from and inbreeds"
+	for _, c := range x.Pairs {
+		if c.Related == "" {
+			return words + fmt.Sprintf("; of pairs that no pedigree relates, %s leads with %.2f.", x.names(c), c.Chosen)
+		}
+	}
+	return words + "."
+}
+
+func (x *Crosses) names(c Cross) string {
+	return x.Parents[c.A].Line + " with " + x.Parents[c.B].Line
+}
+
+// parentsHold says how the parents hold themselves.
+func (x *Crosses) parentsHold(c Cross) string {
+	return fmt.Sprintf("%s itself %.2f, %s %.2f", x.Parents[c.A].Line, x.Parents[c.A].Holds, x.Parents[c.B].Line, x.Parents[c.B].Holds)
+}
+
+// percent writes a share.
+func percent(share float64) string { return fmt.Sprintf("%.3g %%", 100*share) }
