@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"wintertop/weather/table"
@@ -38,12 +39,23 @@ func CrossTable(x *Crosses) *table.Table {
 // CrossText gives the columns of cross.csv that fit a terminal, of the first
 // pairs.
 func CrossText(x *Crosses, most int) *table.Table {
-	t := table.New("cross", "rank", "cross", "p_chosen", "lo", "hi", "p_progeny", "half_h2", "half_on", "size", "length_cm", "hardiness_c", "alike")
+	t := table.New("cross", "rank", "cross", "p_chosen", "lo", "hi", "half_h2", "half_on", "size", "length", "hardy_c", "pair")
 	for i, c := range x.Pairs[:min(len(x.Pairs), most)] {
-		t.Add(table.Int(i+1), table.Text(x.Parents[c.A].Line+" x "+x.Parents[c.B].Line), x.short(c.Chosen), x.short(c.ChosenLo), x.short(c.ChosenHi), x.short(c.Progeny),
-			x.short(c.HalfHeritable), x.short(c.HalfPassedOn), table.Num(c.TopSize.Value, 2), table.Num(c.TopLengthCM.Value, 0), table.Num(c.HardinessC.Value, 1), table.Num(c.Alike, 2))
+		t.Add(table.Int(i+1), table.Text(x.Parents[c.A].Line+" x "+x.Parents[c.B].Line), x.short(c.Chosen), x.short(c.ChosenLo), x.short(c.ChosenHi),
+			x.short(c.HalfHeritable), x.short(c.HalfPassedOn), table.Num(c.TopSize.Value, 2), table.Num(c.TopLengthCM.Value, 0), table.Num(c.HardinessC.Value, 1), table.Text(c.word()))
 	}
 	return t
+}
+
+// word says shortly what is special about a pair.
+func (c Cross) word() string {
+	switch {
+	case c.Related != "":
+		return "related"
+	case c.Complementary():
+		return "long x hardy"
+	}
+	return ""
 }
 
 func (x *Crosses) short(p float64) table.Cell {
@@ -87,16 +99,17 @@ func (x *Crosses) Answer() string {
 	best := x.Pairs[0]
 	words := fmt.Sprintf("Cross %s: the best %s of its progeny lines hold through the window with a chance of %.2f (%.2f to %.2f by what is not known of the parents); %s.",
 		x.names(best), percent(x.Select), best.Chosen, best.ChosenLo, best.ChosenHi, x.parentsHold(best))
-	if best.Related == "" {
-		return words
-	}
-	words += " They are related (" + best.Related + "), which leaves less to choose from and inbreeds"
-	for _, c := range x.Pairs {
-		if c.Related == "" {
-			return words + fmt.Sprintf("; of pairs that no pedigree relates, %s leads with %.2f.", x.names(c), c.Chosen)
+	if best.Related != "" {
+		words += " They are related (" + best.Related + "), which leaves less to choose from and inbreeds"
+		if at := slices.IndexFunc(x.Pairs, func(c Cross) bool { return c.Related == "" }); at > 0 {
+			words += fmt.Sprintf("; of pairs that no pedigree relates, %s leads with %.2f", x.names(x.Pairs[at]), x.Pairs[at].Chosen)
 		}
+		words += "."
 	}
-	return words + "."
+	if at := slices.IndexFunc(x.Pairs, Cross.Complementary); at > 0 {
+		words += fmt.Sprintf(" Of pairs of a longer and a hardier line, %s leads with %.2f.", x.names(x.Pairs[at]), x.Pairs[at].Chosen)
+	}
+	return words
 }
 
 func (x *Crosses) names(c Cross) string {

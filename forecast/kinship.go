@@ -21,10 +21,14 @@ func kinshipOf(lines []Line) *kinship {
 	for i := range lines {
 		k.parents[lines[i].Name] = namedParents(lines, i)
 	}
+	var ring []string
 	for name := range k.parents {
 		if slices.Contains(k.ancestors(name), name) {
-			k.parents[name] = nil // a ring tells nothing
+			ring = append(ring, name)
 		}
+	}
+	for _, name := range ring {
+		k.parents[name] = nil // a ring tells nothing
 	}
 	return k
 }
@@ -112,6 +116,7 @@ func (k *kinship) related(a, b string) string {
 			shared = append(shared, p)
 		}
 	}
+	slices.Sort(shared)
 	switch {
 	case len(shared) == 1:
 		return "one parent in common: " + shared[0]

@@ -21,12 +21,13 @@ func crossCommand() *command {
 			{"wintertop cross --in my-trial --out cross", "every column as a file, and the picture"},
 		},
 		more: "p_chosen: chance that a line out of the best share (--select) of a cross's progeny lifts and shades on every day of\n" +
-			"the window of one winter; lo and hi: the same at 5 and 95 % of what is not known of the parents. Whole past winters\n" +
-			"are played from the newest sowing's day on; roots are left out, since no line changes frost at the crown.\n" +
-			"Assumed: traits are additive, so that progeny lines stand about the parents' middle, with half of the variance between\n" +
-			"lines (less what related parents share) plus what segregates within lines (within_line_share of the site file, 0);\n" +
-			"and heritable_share (0.5) of the variance seen among progeny lines breeds true. half_h2: p_chosen where that share\n" +
-			"is half; half_on: p_chosen where only half of what sets lines apart is passed on. A floor names a column of numbers.",
+			"the window of one winter; lo, hi: the same at 5 and 95 % of what is not known of the parents. Past winters are\n" +
+			"played whole, from the day of the newest sowing on; roots are left out, for no line changes frost at the crown.\n" +
+			"size, length and hardy_c: what the progeny lines stand about.\n" +
+			"Assumed: the traits are additive, so that progeny lines stand about their parents' middle, with half of the variance\n" +
+			"between lines (less what related parents share) and what segregates within lines (within_line_share of the site\n" +
+			"file, 0); and heritable_share (0.5) of the variance seen among them breeds true. If that is wrong: half_h2 is\n" +
+			"p_chosen where that share is half, half_on where only half of what sets lines apart is passed on.",
 		files: []string{"cross.csv", "cross.svg"},
 		flags: trialFlags | crossFlags | outFlags | pngFlag,
 		run:   runCross,
