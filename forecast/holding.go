@@ -25,10 +25,10 @@ type holding struct {
 	nodes   []normalNode
 }
 
-// The canopy of a holding runs on every holdingStep-th of the grid's sizes and
-// hardinesses that have draws: its chances are means over winters and
-// deviations, which between two such are nearly straight.
-const holdingStep = 2
+// The canopy of a holding runs on every drawnHard-th hardiness of the grid: its
+// chances are means over winters and deviations, which between two such are
+// nearly straight.
+const drawnHard = 2
 
 // offspringNodes is how many values of each trait stand for an offspring.
 const offspringNodes = 7
@@ -76,8 +76,8 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 	stand := p.Site.Canopy
 	shadeG := -math.Log(p.Site.Params.ShadeLimit) / (stand.CropExtinction * stand.LeafAreaM2PerG * newest.PlantsPerM2)
 	var draws []canopy.Traits
-	for size := 0; size < nodeSizes; size += holdingStep {
-		for hard := 0; hard < gridHards; hard += holdingStep {
+	for size := range nodeSizes {
+		for hard := 0; hard < gridHards; hard += drawnHard {
 			draws = append(draws, l.grid.draws[size*gridHards+hard])
 		}
 	}
@@ -118,8 +118,8 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 // least one; within a step the lengths are spread evenly. least holds ln cm per
 // winter and draw of a holding.
 func (g *Grid) shareAbove(least [][]float64) weights {
-	const sizes, hards, apart = (nodeSizes + 1) / holdingStep, (gridHards + 1) / holdingStep, 2 * holdingStep // apart: steps of size between draws
-	share, step := make([]float64, sizes*hards*gridLengths), g.LengthLn[1]-g.LengthLn[0]
+	const hards, apart = (gridHards-1)/drawnHard + 1, (gridSizes - 1) / (nodeSizes - 1)
+	share, step := make([]float64, nodeSizes*hards*gridLengths), g.LengthLn[1]-g.LengthLn[0]
 	for _, winter := range least {
 		for d, x := range winter {
 			for k, ln := range g.LengthLn {
@@ -130,8 +130,8 @@ func (g *Grid) shareAbove(least [][]float64) weights {
 	whole := newWeights()
 	for s := range gridSizes {
 		for h := range gridHards {
-			below, right := min(s/apart, sizes-2), min(h/holdingStep, hards-2)
-			up, on := float64(s)/apart-float64(below), float64(h)/holdingStep-float64(right)
+			below, right := min(s/apart, nodeSizes-2), min(h/drawnHard, hards-2)
+			up, on := float64(s)/apart-float64(below), float64(h)/drawnHard-float64(right)
 			for k := range gridLengths {
 				at := func(s, h int) float64 { return share[(s*hards+h)*gridLengths+k] }
 				whole[(s*gridHards+h)*gridLengths+k] = (1-up)*((1-on)*at(below, right)+on*at(below, right+1)) +
