@@ -69,7 +69,7 @@ func ratingsFinding(layout table.Layout, name string, line int) table.Findings {
 	if names == nil {
 		return nil
 	}
-	return table.Findings{{File: name, Line: line, What: "columns not used but by a floor of cross: " + strings.Join(names, ", "), TreatedAs: "ignored"}}
+	return table.Findings{{File: name, Line: line, What: "columns used only by --floor of cross: " + strings.Join(names, ", "), TreatedAs: "ignored"}}
 }
 
 // Floor is the least value of a column of lines.csv that a parent must have.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wintertop/forecast"
+	"wintertop/plots"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -138,7 +139,9 @@ func crossOutcome(k *known, x *forecast.Crosses) (*outcome, error) {
 	for _, l := range x.LeftOut {
 		o.remarks = append(o.remarks, fmt.Sprintf("left out: %s (%s)", l.Line, l.Why))
 	}
-	return o, nil
+	charts, err := chartFiles(k.asked, "cross", plots.Cross(x))
+	o.files = append(o.files, charts...)
+	return o, err
 }
 
 // shownPairs is how many pairs text form lists.
