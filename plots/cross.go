@@ -187,7 +187,8 @@ func (g crossLayout) nameParents(d draw.Canvas, named []int, y vg.Length) {
 			if k > 1 {
 				rule(d, axis, 0.7, nil, q.X, q.Y, x, mid)
 			}
-			box(d, paper, r.Min.X, mid-5.5, r.Max.X, mid+5.5)
+			shown := room / slack
+			box(d, paper, x-vg.Length(side)*shown, mid-5.5, x+(1-vg.Length(side))*shown, mid+5.5)
 			write(d, smallText, vg.Point{X: x, Y: mid - 3.5}, side, ink, name)
 			break
 		}
