@@ -86,6 +86,31 @@ func (t *ShareTable) At(m MassCell, lnHeightCM float64) float64 {
 	return low + v*(high-low)
 }
 
+// Along fills share with Share of a mass that Mass has placed, at equal steps of
+// the natural logarithm of the height in cm, the first at lnHeightCM; stepLn is
+// positive.
+func (t *ShareTable) Along(share []float64, m MassCell, lnHeightCM, stepLn float64) {
+	at, step, last := (lnHeightCM-t.lowestLn)*t.perLn, stepLn*t.perLn, float64(t.heights-1)
+	k := 0
+	for ; k < len(share) && (m.first < 0 || !(at >= 0)); k++ {
+		share[k] = 0
+		at += step
+	}
+	if k == len(share) {
+		return
+	}
+	light, heavy := t.share[m.first:][:t.heights], t.share[m.first+t.heights:][:t.heights]
+	for ; k < len(share) && at < last; k++ {
+		j := int(at)
+		low, high := light[j]+m.part*(heavy[j]-light[j]), light[j+1]+m.part*(heavy[j+1]-light[j+1])
+		share[k] = low + (at-float64(j))*(high-low)
+		at += step
+	}
+	for ; k < len(share); k++ {
+		share[k] = light[t.heights-1] + m.part*(heavy[t.heights-1]-light[t.heights-1])
+	}
+}
+
 // place gives the cell of n nodes that x lies in and the part of the cell
 // before x: -1 below the first node, the end of the last cell beyond it.
 func place(x float64, n int) (cell int, part float64) {
@@ -102,7 +127,7 @@ func place(x float64, n int) (cell int, part float64) {
 // Wanted is Lifting.LeastHeightCM for one wanted share, laid out by mass for
 // quick looking up. It never rises with mass.
 type Wanted struct {
-	beltCM    float64
+	beltLn    float64 // ln cm
 	leastLnG  float64 // no height is enough up to this mean ln mass
 	low, step float64 // of ln(ln mass - leastLnG)
 	lnHeight  []float64
@@ -117,7 +142,7 @@ const (
 // Wanted lays out LeastHeightCM for one wanted share.
 func (l *Lifting) Wanted(share float64) *Wanted {
 	w := &Wanted{
-		beltCM: l.p.BeltHeightCM, leastLnG: l.leastLnMass(share),
+		beltLn: math.Log(l.p.BeltHeightCM), leastLnG: l.leastLnMass(share),
 		low: wantedFrom, step: (wantedTo - wantedFrom) / (wantedNodes - 1),
 	}
 	if math.IsInf(w.leastLnG, 0) {
@@ -160,13 +185,19 @@ func (l *Lifting) leastLnMass(wanted float64) float64 {
 // LeastHeightCM looks up the least mean height at which the wanted share
 // lifts, +Inf where none does; leafG is the mean leaf mass, g dry per plant.
 func (w *Wanted) LeastHeightCM(leafG float64) float64 {
+	return math.Exp(w.LeastLnHeight(math.Log(leafG)))
+}
+
+// LeastLnHeight is the natural logarithm of LeastHeightCM at a mean leaf mass
+// given by its natural logarithm, ln g dry per plant.
+func (w *Wanted) LeastLnHeight(lnLeafG float64) float64 {
 	if math.IsInf(w.leastLnG, -1) {
-		return 0
+		return math.Inf(-1)
 	}
-	over := math.Log(leafG) - w.leastLnG
+	over := lnLeafG - w.leastLnG
 	if !(over > 0) {
 		return math.Inf(1)
 	}
 	i, part := place(max(0, (math.Log(over)-w.low)/w.step), len(w.lnHeight))
-	return w.beltCM * math.Exp((1-part)*w.lnHeight[i]+part*w.lnHeight[i+1])
+	return w.beltLn + (w.lnHeight[i] + part*(w.lnHeight[i+1]-w.lnHeight[i]))
 }

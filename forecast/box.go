@@ -37,6 +37,15 @@ func (b box) rows(do func(from, to int)) {
 	}
 }
 
+// nodes calls do for each grid node of the box.
+func (b box) nodes(do func(node int)) {
+	for s := b.from[sizeTrait]; s < b.to[sizeTrait]; s++ {
+		for h := b.from[hardTrait]; h < b.to[hardTrait]; h++ {
+			do(s*gridHards + h)
+		}
+	}
+}
+
 // cells gives all cells in the box, in order.
 func (b box) cells() []int32 {
 	var cells []int32

@@ -1,22 +1,45 @@
 package forecast
 
-import "gonum.org/v1/gonum/integrate/quad"
+import (
+	"context"
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/integrate/quad"
+)
 
 // contest compares the rows of one place in the same weather: in each course
 // every line draws its traits on its own, and the row with the largest mean
 // lift share over the window is best. Equal values share equally. Rows of one
 // line have the same draw.
 type contest struct {
-	rows    []*row
+	rows    []contestant
 	lines   [][]int // rows of each line
 	courses int
-	steps   [][]float64 // [row*courses + course]: weight by step of the mean lift share
+	// By coarse step of the mean lift share, course by course, for each row: its
+	// weight, and its weight below the step with half of that in it.
+	weight, reached [][]float64
 }
 
-// Steps of the mean lift share within which values count as equal.
-const contestSteps = 500
+// contestant is one row of a contest.
+type contestant struct {
+	line      int
+	plantings int       // that share its value
+	weight    []float64 // of its draws; sums to 1
+	// steps fills dst with the step of the mean lift share of each draw in one
+	// course, 0 to contestSteps.
+	steps func(course int, dst []int)
+}
 
-func newContest(rows []*row, courses int) *contest {
+// Steps of the mean lift share within which values count as equal; coarseSteps
+// of them do where only the chance to be larger is asked for.
+const (
+	contestSteps = 500
+	coarseSteps  = 5
+	coarse       = contestSteps/coarseSteps + 1
+)
+
+func newContest(rows []contestant, courses int) *contest {
 	c := &contest{rows: rows, courses: courses}
 	at := map[int]int{}
 	for i, r := range rows {
@@ -27,168 +50,115 @@ func newContest(rows []*row, courses int) *contest {
 			c.lines = append(c.lines, nil)
 		}
 		c.lines[k] = append(c.lines[k], i)
-		for course := range courses {
-			c.steps = append(c.steps, r.stepWeights(course))
-		}
 	}
 	return c
 }
 
-// best is the distribution of one line's best row in one course, by step.
-type best struct {
-	// ties lists the ways in which plantings of the line can share the best
-	// value: for most lines one.
-	ties  []tie
-	below []float64 // weight strictly below each step
-}
-
-// tie is one number of plantings that share the best value.
-type tie struct {
-	plantings int
-	weight    []float64   // by step
-	row       [][]float64 // per row of the line: weight by step with that row among the best
-}
-
-// stepAt gives the step of the mean lift share of one row at one draw.
-func (r *row) stepAt(course, i, q int) int {
-	if r.picks.days == 0 {
-		return 0
-	}
-	mean := r.picks.window[(course*len(r.stake.nodes)+i)*lengthPoints+q] / float64(r.picks.days)
-	return min(int(mean*contestSteps+0.5), contestSteps)
-}
-
 // chances gives, for one planting of each row, the chance that it is best. The
-// sum over all plantings is 1.
-func (c *contest) chances() []float64 {
-	chance := make([]float64, len(c.rows))
+// sum over all plantings is 1. The error is ctx's.
+func (c *contest) chances(ctx context.Context) ([]float64, error) {
 	total := 0
 	for _, r := range c.rows {
-		total += len(r.plantings)
+		total += r.plantings
 	}
 	// The chance of sharing with k others is an integral of t^k: exact with
 	// enough nodes for the number of plantings.
 	nodes := min(total/2+1, 24)
 	t, weight := make([]float64, nodes), make([]float64, nodes)
 	quad.Legendre{}.FixedLocations(t, weight, 0, 1)
-	bests := make([]best, len(c.lines))
-	for course := range c.courses {
+	c.weight, c.reached = make([][]float64, len(c.rows)), make([][]float64, len(c.rows))
+	for i := range c.rows {
+		c.weight[i], c.reached[i] = make([]float64, c.courses*coarse), make([]float64, c.courses*coarse)
+	}
+	byCourse := make([][]float64, c.courses)
+	err := inParallel(ctx, c.courses, func(course int) error {
+		bests := make([]best, len(c.lines))
 		for k := range c.lines {
 			bests[k] = c.bestOf(k, course)
 		}
-		for step := range contestSteps + 1 {
-			c.share(bests, step, t, weight, chance)
+		byCourse[course] = c.sharesOf(bests, t, weight)
+		return nil
+	})
+	chance := make([]float64, len(c.rows))
+	for _, of := range byCourse {
+		for i, x := range of {
+			chance[i] += x / float64(c.courses)
 		}
 	}
-	for i := range chance {
-		chance[i] /= float64(c.courses)
-	}
-	return chance
+	return chance, err
 }
 
-// bestOf gives the distribution of one line's best row in one course.
-func (c *contest) bestOf(line, course int) best {
-	rows := c.lines[line]
-	b := best{below: make([]float64, contestSteps+1)}
-	tieOf := func(plantings int) *tie {
-		for i := range b.ties {
-			if b.ties[i].plantings == plantings {
-				return &b.ties[i]
-			}
-		}
-		one := tie{plantings, make([]float64, contestSteps+1), make([][]float64, len(rows))}
-		for k := range rows {
-			one.row[k] = make([]float64, contestSteps+1)
-		}
-		b.ties = append(b.ties, one)
-		return &b.ties[len(b.ties)-1]
+// tally takes one row's draws of one course into its coarse steps.
+func (c *contest) tally(row, course int, steps []int) {
+	weight, reached := c.weight[row][course*coarse:][:coarse], c.reached[row][course*coarse:][:coarse]
+	for i, w := range c.rows[row].weight {
+		weight[(steps[i]+coarseSteps/2)/coarseSteps] += w
 	}
-	// Rows of one line share the stake: one line × winter deviation per place.
-	stake := &c.rows[rows[0]].stake
-	at := make([]int, 0, len(rows))
-	for i, w := range stake.weight {
-		for q := range lengthPoints {
-			top, plantings := -1, 0
-			for k, r := range rows {
-				switch step := c.rows[r].stepAt(course, i, q); {
-				case step > top:
-					top, plantings, at = step, len(c.rows[r].plantings), append(at[:0], k)
-				case step == top:
-					plantings, at = plantings+len(c.rows[r].plantings), append(at, k)
-				}
-			}
-			one := tieOf(plantings)
-			one.weight[top] += w / lengthPoints
-			for _, k := range at {
-				one.row[k][top] += w / lengthPoints
-			}
-		}
+	below := 0.0
+	for step, w := range weight {
+		reached[step] = below + 0.5*w
+		below += w
 	}
-	sum := 0.0
-	for step := range b.below {
-		b.below[step] = sum
-		for _, one := range b.ties {
-			sum += one.weight[step]
-		}
-	}
-	return b
 }
 
-// at gives the line's factor in the chance that no line is above a step when
-// each that reaches it counts t to the number of its plantings.
-func (b *best) at(step int, t float64) float64 {
-	f := b.below[step]
-	for _, one := range b.ties {
-		f += one.weight[step] * power(t, one.plantings)
+// sharesOf gives each row's chance of being best in one course.
+func (c *contest) sharesOf(bests []best, t, weight []float64) []float64 {
+	s := sharing{contest: c, bests: bests, t: t, weight: weight, chance: make([]float64, len(c.rows))}
+	for step := range contestSteps + 1 {
+		s.at(step)
 	}
-	return f
+	return s.chance
 }
 
-func power(x float64, n int) float64 {
-	p := 1.0
-	for range n {
-		p *= x
-	}
-	return p
+// sharing adds up the chances of one course, with work space.
+type sharing struct {
+	*contest
+	bests     []best
+	t, weight []float64
+	chance    []float64
+
+	others         []int // lines that can reach the step
+	factor, before []float64
 }
 
-// share adds, for one step, each row's chance of being best in it: n plantings
+// at adds, for one step, each row's chance of being best in it: n plantings
 // that tie get 1/n each, which is the integral of t^(n-1) over 0…1.
-func (c *contest) share(bests []best, step int, t, weight, chance []float64) {
-	still, others := 1.0, make([]int, 0, len(bests)) // lines that cannot reach the step, and those that can
-	for k := range bests {
+func (s *sharing) at(step int) {
+	still := 1.0 // the chance that all lines which cannot reach the step are below it
+	s.others = s.others[:0]
+	for k := range s.bests {
 		reaches := false
-		for _, one := range bests[k].ties {
+		for _, one := range s.bests[k].ties {
 			reaches = reaches || one.weight[step] > 0
 		}
 		if reaches {
-			others = append(others, k)
+			s.others = append(s.others, k)
 		} else {
-			still *= bests[k].below[step]
+			still *= s.bests[k].below[step]
 		}
 	}
-	if still == 0 || len(others) == 0 {
+	if still == 0 || len(s.others) == 0 {
 		return
 	}
-	factor := make([]float64, len(others))
-	for i := range t {
-		for j, k := range others {
-			factor[j] = bests[k].at(step, t[i])
+	for i, t := range s.t {
+		s.factor, s.before = s.factor[:0], s.before[:0]
+		before := s.weight[i] * still
+		for _, k := range s.others {
+			f := s.bests[k].at(step, t)
+			s.factor, s.before = append(s.factor, f), append(s.before, before)
+			before *= f
 		}
-		for j, k := range others {
-			rest := weight[i] * still
-			for m, f := range factor {
-				if m != j {
-					rest *= f
-				}
-			}
-			for _, one := range bests[k].ties {
+		after := 1.0
+		for j := len(s.others) - 1; j >= 0; j-- {
+			k, rest := s.others[j], s.before[j]*after
+			after *= s.factor[j]
+			for _, one := range s.bests[k].ties {
 				if one.weight[step] == 0 {
 					continue
 				}
-				gain := rest * power(t[i], one.plantings-1)
+				gain := rest * power(t, one.plantings-1)
 				for r, byStep := range one.row {
-					chance[c.lines[k][r]] += gain * byStep[step]
+					s.chance[s.lines[k][r]] += gain * byStep[step]
 				}
 			}
 		}
@@ -196,48 +166,51 @@ func (c *contest) share(bests []best, step int, t, weight, chance []float64) {
 }
 
 // beats gives the chance that row a has the larger mean lift share than row b
-// in the same weather; equal values count half.
+// in the same weather; equal values count half. chances must have been asked
+// for before.
 func (c *contest) beats(a, b int) float64 {
 	if c.rows[a].line == c.rows[b].line {
 		return c.beatsSameLine(a, b)
 	}
-	won := 0.0
-	for course := range c.courses {
-		da, db := c.steps[a*c.courses+course], c.steps[b*c.courses+course]
-		below := 0.0
-		for step, w := range da {
-			won += w * (below + 0.5*db[step])
-			below += db[step]
-		}
-	}
-	return won / float64(c.courses)
-}
-
-// stepWeights gives the distribution of the row's mean lift share in one
-// course.
-func (r *row) stepWeights(course int) []float64 {
-	d := make([]float64, contestSteps+1)
-	for i, w := range r.stake.weight {
-		for q := range lengthPoints {
-			d[r.stepAt(course, i, q)] += w / lengthPoints
-		}
-	}
-	return d
+	return floats.Dot(c.weight[a], c.reached[b]) / float64(c.courses)
 }
 
 func (c *contest) beatsSameLine(a, b int) float64 {
 	won := 0.0
+	stepsA, stepsB := make([]int, len(c.rows[a].weight)), make([]int, len(c.rows[b].weight))
 	for course := range c.courses {
-		for i, w := range c.rows[a].stake.weight {
-			for q := range lengthPoints {
-				switch x, y := c.rows[a].stepAt(course, i, q), c.rows[b].stepAt(course, i, q); {
-				case x > y:
-					won += w / lengthPoints
-				case x == y:
-					won += 0.5 * w / lengthPoints
-				}
+		c.rows[a].steps(course, stepsA)
+		c.rows[b].steps(course, stepsB)
+		for i, w := range c.rows[a].weight {
+			switch x, y := stepsA[i], stepsB[i]; {
+			case x > y:
+				won += w
+			case x == y:
+				won += 0.5 * w
 			}
 		}
 	}
 	return won / float64(c.courses)
+}
+
+// tied gives, for each row, the others that it cannot be told apart from: of
+// two, neither is larger with at least the odds.
+func (c *contest) tied(ctx context.Context, odds float64) ([][]bool, error) {
+	tied := make([][]bool, len(c.rows))
+	for i := range tied {
+		tied[i] = make([]bool, len(c.rows))
+	}
+	err := inParallel(ctx, len(c.rows), func(a int) error {
+		for b := a + 1; b < len(c.rows); b++ {
+			won := c.beats(a, b)
+			tied[a][b] = math.Max(won, 1-won) < odds
+		}
+		return nil
+	})
+	for a := range tied {
+		for b := range a {
+			tied[a][b] = tied[b][a]
+		}
+	}
+	return tied, err
 }

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -9,37 +10,38 @@ import (
 	"wintertop/weather"
 )
 
-// oneDay makes a row whose mean lift share over a one-day window is share, at
+// oneDay makes a contestant with shares as steps of its mean lift share, at
 // each of its draws in each course.
-func oneDay(line, plantings int, weight []float64, shares ...float64) *row {
-	r := &row{line: line, plantings: make([]*Planting, plantings), picks: &pickRow{days: 1}}
-	for i := range plantings {
-		r.plantings[i] = &Planting{}
-	}
-	r.stake.weight = weight
-	r.stake.nodes = make([]int, len(weight))
-	for _, s := range shares {
-		for range lengthPoints {
-			r.picks.window = append(r.picks.window, s)
+func oneDay(line, plantings int, weight []float64, shares ...float64) contestant {
+	return contestant{line: line, plantings: plantings, weight: weight, steps: func(course int, dst []int) {
+		for i := range dst {
+			dst[i] = int(shares[course*len(weight)+i]*contestSteps + 0.5)
 		}
+	}}
+}
+
+func chancesOf(t interface{ Fatal(...any) }, c *contest) []float64 {
+	chances, err := c.chances(context.Background())
+	if err != nil {
+		t.Fatal(err)
 	}
-	return r
+	return chances
 }
 
 func TestBestOfThree(t *testing.T) {
 	one := []float64{1}
 	for _, c := range []struct {
 		name string
-		rows []*row
+		rows []contestant
 		want []float64 // for one planting of each row
 	}{
-		{"the larger share", []*row{oneDay(0, 1, one, 0.4), oneDay(1, 1, one, 0.9)}, []float64{0, 1}},
-		{"equal values share equally", []*row{oneDay(0, 1, one, 0), oneDay(1, 1, one, 0), oneDay(2, 1, one, 0)}, []float64{1. / 3, 1. / 3, 1. / 3}},
-		{"two plots of one line and one of another", []*row{oneDay(0, 2, one, 0.5), oneDay(1, 1, one, 0.5)}, []float64{1. / 3, 1. / 3}},
-		{"two sowings of one line tie", []*row{oneDay(0, 1, one, 0.5), oneDay(0, 1, one, 0.5), oneDay(1, 1, one, 0.2)}, []float64{0.5, 0.5, 0}},
-		{"even draws", []*row{oneDay(0, 1, []float64{0.5, 0.5}, 0.2, 0.8), oneDay(1, 1, one, 0.5)}, []float64{0.5, 0.5}},
+		{"the larger share", []contestant{oneDay(0, 1, one, 0.4), oneDay(1, 1, one, 0.9)}, []float64{0, 1}},
+		{"equal values share equally", []contestant{oneDay(0, 1, one, 0), oneDay(1, 1, one, 0), oneDay(2, 1, one, 0)}, []float64{1. / 3, 1. / 3, 1. / 3}},
+		{"two plots of one line and one of another", []contestant{oneDay(0, 2, one, 0.5), oneDay(1, 1, one, 0.5)}, []float64{1. / 3, 1. / 3}},
+		{"two sowings of one line tie", []contestant{oneDay(0, 1, one, 0.5), oneDay(0, 1, one, 0.5), oneDay(1, 1, one, 0.2)}, []float64{0.5, 0.5, 0}},
+		{"even draws", []contestant{oneDay(0, 1, []float64{0.5, 0.5}, 0.2, 0.8), oneDay(1, 1, one, 0.5)}, []float64{0.5, 0.5}},
 	} {
-		got := newContest(c.rows, 1).chances()
+		got := chancesOf(t, newContest(c.rows, 1))
 		for i := range got {
 			if math.Abs(got[i]-c.want[i]) > 1e-12 {
 				t.Errorf("%s: row %d is best with chance %g, want %g", c.name, i, got[i], c.want[i])
@@ -53,7 +55,7 @@ func TestBestOfThree(t *testing.T) {
 func TestChanceBestAgainstEnumeration(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		courses := rapid.IntRange(1, 3).Draw(t, "courses")
-		rows := make([]*row, rapid.IntRange(1, 4).Draw(t, "rows"))
+		rows := make([]contestant, rapid.IntRange(1, 4).Draw(t, "rows"))
 		for i := range rows {
 			n := rapid.IntRange(1, 3).Draw(t, "draws")
 			weight := make([]float64, n)
@@ -72,22 +74,24 @@ func TestChanceBestAgainstEnumeration(t *testing.T) {
 			var walk func(i int, weight float64)
 			walk = func(i int, weight float64) {
 				if i < len(rows) {
-					for d, w := range rows[i].stake.weight {
+					for d, w := range rows[i].weight {
 						drawn[i] = d
 						walk(i+1, weight*w)
 					}
 					return
 				}
-				top, tied := -1.0, 0
-				value := func(k int) float64 {
-					return rows[k].picks.window[(course*len(rows[k].stake.nodes)+drawn[k])*lengthPoints]
+				top, tied := -1, 0
+				value := func(k int) int {
+					steps := make([]int, len(rows[k].weight))
+					rows[k].steps(course, steps)
+					return steps[drawn[k]]
 				}
 				for k, r := range rows {
 					switch v := value(k); {
 					case v > top:
-						top, tied = v, len(r.plantings)
+						top, tied = v, r.plantings
 					case v == top:
-						tied += len(r.plantings)
+						tied += r.plantings
 					}
 				}
 				for k := range rows {
@@ -98,9 +102,9 @@ func TestChanceBestAgainstEnumeration(t *testing.T) {
 			}
 			walk(0, 1)
 		}
-		got, total := newContest(rows, courses).chances(), 0.0
+		got, total := chancesOf(t, newContest(rows, courses)), 0.0
 		for i := range rows {
-			total += got[i] * float64(len(rows[i].plantings))
+			total += got[i] * float64(rows[i].plantings)
 			if math.Abs(got[i]-want[i]) > 1e-9 {
 				t.Fatalf("row %d: chance %g, by enumeration %g", i, got[i], want[i])
 			}

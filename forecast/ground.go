@@ -11,7 +11,8 @@ import (
 // ground holds what the weather alone does to roots and land along each course
 // of a place, from the as-of day to the window's end.
 type ground struct {
-	asOf weather.Date
+	asOf     weather.Date
+	hilledCM float64 // soil over the crowns
 	// clear says, per course and day, that no root-frost day has come since
 	// the as-of day and none was seen this winter before.
 	clear [][]bool
@@ -24,7 +25,7 @@ type ground struct {
 // courses. The error is ctx's.
 func groundOf(ctx context.Context, t traces, goal Goal, hilledCM float64) (ground, error) {
 	days := int(goal.To-goal.AsOf) + 1
-	g := ground{asOf: goal.AsOf, clear: make([][]bool, len(t.courses)), fitLeft: make([]float64, days)}
+	g := ground{asOf: goal.AsOf, hilledCM: hilledCM, clear: make([][]bool, len(t.courses)), fitLeft: make([]float64, days)}
 	fit := make([][]bool, len(t.courses)) // nil where rain is not known
 	err := inParallel(ctx, len(t.courses), func(i int) error {
 		w := t.courses[i]

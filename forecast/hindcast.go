@@ -160,7 +160,7 @@ func (h *hindcast) judge(r *row, f *field, o outcome) judged {
 					height.add(f.height[at]*cm, w/lengthPoints)
 				}
 			case WhatLift:
-				least := lnOrLow(h.wanted.LeastHeightCM(f.leafG[at])) - lnOrLow(f.height[at])
+				least := h.wanted.LeastLnHeight(lnOrLow(f.leafG[at])) - lnOrLow(f.height[at])
 				chance += w * r.stake.longer(i, least)
 			}
 		}

@@ -68,7 +68,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 		return nil, 0, nil
 	}
 	newest := slices.MaxFunc(own, func(a, b Planting) int { return cmp.Compare(a.Sown, b.Sown) })
-	seasons := p.sameSowing(newest, func(w weather.WinterYear) weather.Date { _, to := window(w); return to })
+	seasons := p.sownLike(newest, func(w weather.WinterYear) weather.Date { _, to := window(w); return to })
 	if len(seasons) == 0 {
 		return nil, 0, nil
 	}

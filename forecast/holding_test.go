@@ -27,7 +27,7 @@ func TestHoldingAgainstADirectCount(t *testing.T) {
 		t.Fatal(err)
 	}
 	p, planting := trial.Places[0], trial.Plantings[len(trial.Plantings)-1]
-	seasons := p.sameSowing(planting, func(w weather.WinterYear) weather.Date { _, to := lateWinter(w); return to })
+	seasons := p.sownLike(planting, func(w weather.WinterYear) weather.Date { _, to := lateWinter(w); return to })
 	if len(seasons) < 2 || h.winters != len(seasons) {
 		t.Fatalf("%d winters played, %d to count", h.winters, len(seasons))
 	}

@@ -1,6 +1,10 @@
 package forecast
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // kernel carries densities and likelihoods between a line's traits in general
 // and its traits in one winter at one place: independent normal deviations of
@@ -103,20 +107,29 @@ func (k kernel) toGeneral(w, work []float64) {
 	k.across(w, work, wholeGrid())
 }
 
-// across is toGeneral for hardiness and size alone, within a box; src is
-// destroyed.
+// across is toGeneral for hardiness and size alone, within a box; src, of which
+// only what needed gives is read, is destroyed.
 func (k kernel) across(dst, src []float64, in box) {
+	const row = gridHards * gridLengths
+	from := k.needed(in)
+	part := [2]int{from.from[hardTrait] * gridLengths, from.to[hardTrait] * gridLengths}
+	k.size.toGeneral.along(dst, src, [2]int{in.from[sizeTrait], in.to[sizeTrait]}, part, row)
 	lengths := [2]int{in.from[lengthTrait], in.to[lengthTrait]}
-	sizes := k.size.toGeneral.reach(in.from[sizeTrait], in.to[sizeTrait])
-	row := gridHards * gridLengths
-	for s := sizes[0]; s < sizes[1]; s++ {
-		k.hard.toGeneral.along(dst[s*row:(s+1)*row], src[s*row:(s+1)*row], [2]int{in.from[hardTrait], in.to[hardTrait]}, lengths, gridLengths)
-	}
-	part := [2]int{in.from[hardTrait] * gridLengths, in.to[hardTrait] * gridLengths}
-	k.size.toGeneral.along(src, dst, [2]int{in.from[sizeTrait], in.to[sizeTrait]}, part, row)
+	hards := [2]int{in.from[hardTrait], in.to[hardTrait]}
 	for s := in.from[sizeTrait]; s < in.to[sizeTrait]; s++ {
-		copy(dst[s*row+part[0]:s*row+part[1]], src[s*row+part[0]:s*row+part[1]])
+		k.hard.toGeneral.along(src[s*row:(s+1)*row], dst[s*row:(s+1)*row], hards, lengths, gridLengths)
+		copy(dst[s*row+hards[0]*gridLengths:s*row+hards[1]*gridLengths], src[s*row+hards[0]*gridLengths:s*row+hards[1]*gridLengths])
 	}
+}
+
+// needed gives the part of the grid that across reads for a box.
+func (k kernel) needed(in box) box {
+	sizes := k.size.toGeneral.reach(in.from[sizeTrait], in.to[sizeTrait])
+	hards := k.hard.toGeneral.reach(in.from[hardTrait], in.to[hardTrait])
+	from := in
+	from.from[sizeTrait], from.to[sizeTrait] = sizes[0], sizes[1]
+	from.from[hardTrait], from.to[hardTrait] = hards[0], hards[1]
+	return from
 }
 
 // toWinter turns the density of a line's traits in general into that of its
@@ -133,7 +146,10 @@ func (k kernel) toWinter(w, work []float64) {
 
 // innermost applies b along the innermost axis. Rows of nothing are passed
 // over.
-func (b band) innermost(dst, src []float64) {
+func (b band) innermost(dst, src []float64) { b.innermostAt(dst, src, 0, len(b.from)) }
+
+// innermostAt is innermost for some steps of the axis only.
+func (b band) innermostAt(dst, src []float64, first, last int) {
 	n := len(b.from)
 	for o := 0; o < len(src); o += n {
 		from := src[o : o+n]
@@ -141,8 +157,9 @@ func (b band) innermost(dst, src []float64) {
 			clear(dst[o : o+n])
 			continue
 		}
-		for i, weights := range b.weight {
-			sum, part := 0.0, from[b.from[i]:]
+		for i := first; i < last; i++ {
+			weights := b.weight[i]
+			sum, part := 0.0, from[b.from[i]:][:len(weights)]
 			for j, share := range weights {
 				sum += share * part[j]
 			}
@@ -164,10 +181,7 @@ func (b band) along(dst, src []float64, steps, part [2]int, stride int) {
 		clear(out)
 		for j, share := range b.weight[i] {
 			if j += b.from[i]; some[j] {
-				in := src[j*stride+part[0] : j*stride+part[1]]
-				for s, x := range in[:len(out)] {
-					out[s] += share * x
-				}
+				floats.AddScaled(out, share, src[j*stride+part[0]:j*stride+part[1]])
 			}
 		}
 	}

@@ -17,16 +17,17 @@ type layer struct {
 	work       weights
 }
 
-func (l *Learning) layer(s season, e *evidence, pop *population, in box, work weights) *layer {
-	y := &layer{season: s, evidence: e, kernel: l.kernels[s], value: newWeights(), work: work}
+// layer lays out a season's likelihood within a box, in a room's work space.
+func (l *Learning) layer(s season, e *evidence, pop *population, in box, room *lookRoom) *layer {
+	y := &layer{season: s, evidence: e, kernel: l.kernels[s], value: room.take(), work: room.work}
 	y.mass, y.lean = e.massAt(pop.effects[l.trialEffect(s)])
 	if e.rest != nil {
-		y.base = newWeights()
-		for node, x := range y.mass {
-			if x != 0 {
-				y.kernel.length.toGeneral.innermost(y.base[node*gridLengths:][:gridLengths], e.rest[node*gridLengths:][:gridLengths])
+		y.base = room.take()
+		y.kernel.needed(in).nodes(func(node int) {
+			if y.mass[node] != 0 {
+				y.kernel.length.toGeneral.innermostAt(y.base[node*gridLengths:][:gridLengths], e.rest[node*gridLengths:][:gridLengths], in.from[lengthTrait], in.to[lengthTrait])
 			}
-		}
+		})
 	}
 	y.carry(y.value, in, func(node int) float64 { return y.mass[node] })
 	return y
@@ -36,7 +37,7 @@ func (l *Learning) layer(s season, e *evidence, pop *population, in box, work we
 // other notes' likelihood times a quantity by node.
 func (y *layer) carry(dst weights, in box, times func(node int) float64) {
 	from, to := in.from[lengthTrait], in.to[lengthTrait]
-	for node := range gridNodes {
+	y.kernel.needed(in).nodes(func(node int) {
 		x := times(node)
 		work := y.work[node*gridLengths:][from:to]
 		switch {
@@ -49,7 +50,7 @@ func (y *layer) carry(dst weights, in box, times func(node int) float64) {
 				work[k] = x * b
 			}
 		}
-	}
+	})
 	y.kernel.across(dst, y.work, in)
 }
 
@@ -57,8 +58,8 @@ func (y *layer) carry(dst weights, in box, times func(node int) float64) {
 // with what all lines deviate in hardiness: the line's hardiness in the winter
 // is that in general plus this, so that the latter slopes are those by
 // hardiness, taken from the neighbouring steps. room is work space.
-func (y *layer) slopes(v *view, l *Learning, in box, room *[3]weights) {
-	first, second, third := room[0], room[1], room[2]
+func (y *layer) slopes(v *view, l *Learning, in box, room *lookRoom) {
+	first, second, third := room.slopes[0], room.slopes[1], room.slopes[2]
 	frost := len(v.effects)
 	in.rows(func(from, to int) {
 		for i := from; i < to; i++ {

@@ -21,6 +21,7 @@ type Learning struct {
 
 	grid    *Grid
 	params  Params
+	rooms   *lookRooms
 	places  []*Place
 	kernels map[season]kernel
 	lines   []Line
@@ -60,7 +61,7 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 // rest, which a forecast does not need.
 func estimate(ctx context.Context, trial *Trial) (*Learning, table.Findings, error) {
 	params := trial.Places[0].Site.Params
-	l := &Learning{grid: NewGrid(params), params: params, places: trial.Places, lines: trial.Lines}
+	l := &Learning{grid: NewGrid(params), params: params, rooms: &lookRooms{}, places: trial.Places, lines: trial.Lines}
 	n := len(trial.Lines)
 	l.seen, l.Lines, l.priors = make([]map[season]*evidence, n), make([]Learned, n), make([]traitPrior, n)
 	l.ownHard = make([][]float64, n)

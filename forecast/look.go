@@ -19,6 +19,7 @@ type Goal struct {
 	From, To weather.Date // the window
 	Detrend  bool         // move past winters by the record's trend to the level of this one
 	Want     Want
+	Notes    Decision // what notes to take next are to narrow, where WantNext is wanted
 }
 
 // Want says which answers of an outlook are wanted.
@@ -28,6 +29,7 @@ type Want int
 const (
 	WantSeason Want = 1 << iota
 	WantPicks
+	WantNext
 )
 
 // Outlook is the answer for one place: the season of each planting, and the
@@ -35,6 +37,7 @@ const (
 type Outlook struct {
 	Season *Season // nil where it is not wanted
 	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
+	Next   *Advice // nil where it is not wanted, or where there are no picks
 }
 
 // row is one line in one crop: what all its plots there share.
@@ -53,6 +56,7 @@ type row struct {
 	spreads *seasonSpreads // work space
 	days    []SeasonDay
 	picks   *pickRow // nil where no pick is made
+	survey  *survey  // nil where no notes are planned
 }
 
 // Look plays the winter of a goal at every place: observed weather to the
@@ -99,7 +103,7 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	if goal.Detrend {
 		warmingC = func(w weather.WinterYear) float64 { return trend.perYearC * float64(goal.Winter.Year-w.Year) }
 	}
-	picking := goal.Want&WantPicks != 0 && goal.AsOf <= goal.To && goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South())
+	picking := goal.Want&(WantPicks|WantNext) != 0 && goal.AsOf <= goal.To && goal.Winter == weather.WinterOf(goal.AsOf, p.Site.Weather.South())
 	last := goal.To
 	if goal.Want&WantSeason != 0 {
 		last = goal.Winter.Last()
@@ -119,24 +123,39 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	trialFactor := math.Exp(trialLn)
 	lifting := canopy.NewLifting(p.Site.Canopy)
 	shares, wanted := lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
-	grounds := map[float64]ground{} // by hilled depth
-	for _, r := range rows {
-		if !picking {
-			break
-		}
-		if _, known := grounds[r.hilledCM]; !known {
-			if grounds[r.hilledCM], err = groundOf(ctx, t, goal, r.hilledCM); err != nil {
+	var grounds []ground // by hilled depth
+	if picking {
+		for _, r := range rows {
+			if slices.ContainsFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM }) {
+				continue
+			}
+			g, err := groundOf(ctx, t, goal, r.hilledCM)
+			if err != nil {
 				return Outlook{}, findings, err
 			}
+			grounds = append(grounds, g)
 		}
-		r.picks = newPickRow(len(t.courses), len(r.stake.nodes), grounds[r.hilledCM])
+	}
+	if picking && goal.Want&WantNext != 0 {
+		dates := surveyDates(goal)
+		due := dueDays(t, dates, goal.To)
+		for _, r := range rows {
+			r.survey = l.grid.newSurvey(p.Site.Canopy, &r.stake, dates, due)
+		}
 	}
 	for c := range crops {
 		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
 		emerged := false
-		day := newDayBook(p, crops[c], shares, wanted, len(t.courses))
+		day := l.grid.dayBook(p, crops[c], shares, wanted, len(t.courses))
+		var table *dayTable
+		if picking {
+			table = newDayTable(day, own, grounds, len(t.courses))
+			for _, r := range own {
+				r.picks = &pickRow{table: table, ground: slices.IndexFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM })}
+			}
+		}
 		stage := newStage(l.grid, l.params, crops[c], t)
-		stage.trial = trialFactor
+		stage.trial, stage.season = trialFactor, goal.Want&(WantSeason|WantNext) != 0
 		err := stage.play(ctx, func(f *field) error {
 			emerged = emerged || f.emerged
 			seasonDay := goal.Want&WantSeason != 0 && f.emerged
@@ -144,8 +163,16 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			if !seasonDay && !pickDay {
 				return ctx.Err()
 			}
-			if err := day.prepare(ctx, f, pickDay); err != nil {
-				return err
+			day.f = f
+			if seasonDay {
+				if err := day.prepare(ctx); err != nil {
+					return err
+				}
+			}
+			if pickDay {
+				if err := table.add(ctx, goal); err != nil {
+					return err
+				}
 			}
 			return inParallel(ctx, len(own), func(i int) error {
 				r := own[i]
@@ -153,7 +180,10 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 					r.days = append(r.days, day.season(r))
 				}
 				if pickDay {
-					r.picks.add(day, r, goal)
+					r.picks.add(r, goal)
+					if r.survey != nil {
+						r.survey.add(day, r, goal)
+					}
 				}
 				return nil
 			})
@@ -171,7 +201,14 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		look.Season.Events = slices.DeleteFunc(weather.Events(p.Filled, p.Site.Weather), func(e weather.Event) bool { return e.Winter != goal.Winter })
 	}
 	if picking {
-		look.Picks = p.picksOf(rows, t, goal, l.params)
+		if look.Picks, err = p.picksOf(ctx, rows, t, goal, l.params); err != nil {
+			return Outlook{}, findings, err
+		}
+	}
+	if picking && goal.Want&WantNext != 0 {
+		if look.Next, err = l.advise(ctx, trial, p, rows, goal); err != nil {
+			return Outlook{}, findings, err
+		}
 	}
 	return look, findings, nil
 }

@@ -18,11 +18,12 @@ type made struct {
 	winters int
 	plots   int
 
-	winterSize, winterLength, winterHardC float64         // true line × winter deviations
-	allHardC                              float64         // a winter deviates for all lines alike
-	colderC                               float64         // the canopy is so much colder than the station lets think
-	inWinter                              map[int][]truth // what the lines truly are in each winter
-	grow                                  grower          // the truth; the canopy of the product where nil
+	winterSize, winterLength, winterHardC float64                              // true line × winter deviations
+	allHardC                              float64                              // a winter deviates for all lines alike
+	colderC                               float64                              // the canopy is so much colder than the station lets think
+	inWinter                              map[int][]truth                      // what the lines truly are in each winter
+	grow                                  grower                               // the truth; the canopy of the product where nil
+	walks                                 func(year int) map[weather.Date]bool // days of notes, true: heights as well; usualWalks where nil
 }
 
 // grower plays lines of some traits through a winter and shows leaf mass (g dry)
@@ -139,9 +140,9 @@ func (m made) addWinter(rng *rand.Rand, trial *Trial, place *Place, lines []trut
 		}
 		return sum / plants
 	}
-	walks := map[weather.Date]bool{ // true: heights as well
-		weather.NewDate(year, time.October, 15): true, weather.NewDate(year, time.December, 12): false, weather.NewDate(year+1, time.January, 10): false,
-		weather.NewDate(year+1, time.February, 1): true, weather.NewDate(year+1, time.February, 20): false, weather.NewDate(year+1, time.March, 12): false,
+	walks := usualWalks(year)
+	if m.walks != nil {
+		walks = m.walks(year)
 	}
 	grow := m.grow
 	if grow == nil {
@@ -164,4 +165,12 @@ func (m made) addWinter(rng *rand.Rand, trial *Trial, place *Place, lines []trut
 			}
 		}
 	})
+}
+
+// usualWalks are the six days of notes of a made winter.
+func usualWalks(year int) map[weather.Date]bool {
+	return map[weather.Date]bool{
+		weather.NewDate(year, time.October, 15): true, weather.NewDate(year, time.December, 12): false, weather.NewDate(year+1, time.January, 10): false,
+		weather.NewDate(year+1, time.February, 1): true, weather.NewDate(year+1, time.February, 20): false, weather.NewDate(year+1, time.March, 12): false,
+	}
 }

@@ -141,6 +141,7 @@ type stage struct {
 	crop   crop
 	traces traces
 	trial  float64 // factor on leaf mass: what the notes say of the season's trial
+	season bool    // every quantity of a season is wanted, not only leaf mass and height
 	now    field
 	work   [][]float64 // per course: one value per draw
 }
@@ -215,6 +216,9 @@ func (s *stage) read(st *canopy.Stand, course int) {
 		leafG[i] *= s.trial
 	}
 	s.grid.refine(s.now.height[at:at+gridNodes], st.RelativeHeight(draws))
+	if !s.season {
+		return
+	}
 	s.grid.refine(s.now.liveLeaves[at:at+gridNodes], st.LiveLeaves(draws))
 	s.grid.refine(s.now.weedCover[at:at+gridNodes], st.WeedCover(draws))
 	copy(s.now.lt50C[course*gridHards:(course+1)*gridHards], st.LT50C(draws))

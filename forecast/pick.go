@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -12,85 +13,100 @@ import (
 
 // pickRow collects what the pick needs of one row, day by day.
 type pickRow struct {
-	ground ground
+	ground int // which of the day table's
+	table  *dayTable
 	dates  []PickDate
 	endG   float64 // median leaf mass on the window's last day, g dry
-	// window sums the lift share over the window's days, per course, node in
-	// use and length point.
-	window []float64
-	days   int // of the window that were added
 }
 
-func newPickRow(courses, nodes int, g ground) *pickRow {
-	return &pickRow{ground: g, window: make([]float64, courses*nodes*lengthPoints)}
-}
-
-// add counts one day: weights of the grid, each course alike. Lift share rises
-// with top length, so the chance that it reaches the wanted share is the
-// chance of a length above the least one.
-func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
-	f := d.f
-	courses, at := len(p.ground.clear), int(f.date-p.ground.asOf)
-	day := PickDate{Date: f.date, FitDaysLeft: p.ground.fitLeft[at]}
-	inWindow := f.date >= goal.From
-	mass := spreadOfLeafG()
-	for course := range courses {
-		// On an observed day every course is the same.
-		from, clear := min(course, f.courses-1)*gridNodes, p.ground.clear[course][at]
-		if clear {
-			day.RootNoFrost++
+// add weighs the table's day. Lift share rises with top length, so the chance
+// that it reaches the wanted share is the chance of a length above the least one.
+func (p *pickRow) add(r *row, goal Goal) {
+	t := p.table
+	date := t.book.f.date
+	day := PickDate{Date: date, RootNoFrost: t.clear[p.ground], FitDaysLeft: t.grounds[p.ground].fitLeft[date-t.grounds[p.ground].asOf]}
+	all := t.all[p.ground]
+	for i, node := range r.stake.nodes {
+		day.Leaf += r.stake.weight[i] * t.leaf[node]
+		day.Shaded += r.stake.weight[i] * t.shaded[node]
+		lengths := r.stake.byLength[i]
+		lift, joint := t.lift[node*gridLengths+lengths.from:], all[node*gridLengths+lengths.from:]
+		for k, w := range lengths.weight {
+			day.Lift += w * lift[k]
+			day.All += w * joint[k]
 		}
-		for i, node := range r.stake.nodes {
-			cell, w := from+node, r.stake.weight[i]
-			lift := r.stake.longer(i, d.leastLn[cell])
-			day.Lift += w * lift
-			if d.leastLn[cell] < math.MaxFloat64 {
-				day.Leaf += w
-			}
-			if d.shaded[cell] {
-				day.Shaded += w
-				if clear {
-					day.All += w * lift
-				}
-			}
-			if f.date == goal.To {
-				mass.addAt(d.massStep[cell], f.leafG[cell], w)
-			}
-			for q, ln := range r.stake.lengths(i) {
-				share := d.shares.At(d.massCell[cell], d.heightLn[cell]+ln)
-				day.LiftShareMean += w / lengthPoints * share
-				if inWindow {
-					p.window[(course*len(r.stake.nodes)+i)*lengthPoints+q] += share
-				}
-			}
+		share := t.share[node*shareLengths:][:shareLengths]
+		for k, w := range r.stake.byShare[i*shareLengths:][:shareLengths] {
+			day.LiftShareMean += w * share[k]
 		}
 	}
-	for _, sum := range []*float64{&day.All, &day.Lift, &day.Leaf, &day.Shaded, &day.RootNoFrost, &day.LiftShareMean} {
+	for _, odds := range []*float64{&day.All, &day.Lift, &day.Leaf, &day.Shaded, &day.RootNoFrost, &day.LiftShareMean} {
 		// To the digits that are printed, so that what is said of the odds can
 		// be read off them.
-		*sum = math.Round(*sum/float64(courses)*1000) / 1000
+		*odds = math.Round(*odds*1000) / 1000
 	}
-	if inWindow {
-		p.days++
-	}
-	if f.date == goal.To {
-		p.endG = mass.quantile(0.5)
+	if date == goal.To {
+		p.endG = t.book.medianG(r)
 	}
 	p.dates = append(p.dates, day)
 }
 
-// picksOf ranks the rows of a place and gives each its verdict.
-func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks {
+// medianG gives a row's median leaf mass on the book's day, g dry per plant.
+func (d *dayBook) medianG(r *row) float64 {
+	mass := spreadOfLeafG()
+	for course := range d.f.courses {
+		for i, node := range r.stake.nodes {
+			mass.add(d.f.leafG[course*gridNodes+node], r.stake.weight[i])
+		}
+	}
+	return mass.quantile(0.5)
+}
+
+// contestant gives the row's part in the contest: at each node in use and each
+// of the equally likely lengths, its mean lift share over the window.
+func (r *row) contestant() contestant {
+	t := r.picks.table
+	c := contestant{line: r.line, plantings: len(r.plantings)}
+	var at []float64 // of each draw's length, in steps of the grid
+	for i, w := range r.stake.weight {
+		for _, ln := range r.stake.lengths(i) {
+			c.weight = append(c.weight, w/lengthPoints)
+			at = append(at, (ln-t.book.grid.LengthLn[0])/(t.book.grid.LengthLn[1]-t.book.grid.LengthLn[0]))
+		}
+	}
+	c.steps = func(course int, dst []int) {
+		for k := range dst {
+			sum := shareAt(t.windowOf(course, r.stake.nodes[k/lengthPoints]), at[k])
+			dst[k] = min(max(int(sum/float64(t.days)*contestSteps+0.5), 0), contestSteps)
+		}
+	}
+	return c
+}
+
+// picksOf ranks the rows of a place and gives each its verdict. The error is
+// ctx's.
+func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, params Params) (*Picks, error) {
 	out := &Picks{
 		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: len(t.played),
 		Assurance: p.Site.Params.Assurance, WantedShare: p.Site.Params.WantedShare,
 		LeftOutYears: t.left,
 	}
-	if !rows[0].picks.ground.rainKnown() {
+	if !rows[0].picks.table.grounds[0].rainKnown() {
 		out.NotKnown = append(out.NotKnown, "fit days (the record has no rain, or too many days without)")
 	}
-	contest := newContest(rows, len(t.courses))
-	chances := contest.chances()
+	var contestants []contestant
+	for _, r := range rows {
+		contestants = append(contestants, r.contestant())
+	}
+	contest := newContest(contestants, len(t.courses))
+	chances, err := contest.chances(ctx)
+	if err != nil {
+		return nil, err
+	}
+	same, err := contest.tied(ctx, params.TieOdds)
+	if err != nil {
+		return nil, err
+	}
 	type place struct {
 		pick Pick
 		row  int
@@ -122,14 +138,14 @@ func (p *Place) picksOf(rows []*row, t traces, goal Goal, params Params) *Picks 
 	for i, a := range places {
 		var tied []string
 		for j, b := range places {
-			if i != j && (a.row == b.row || max(contest.beats(a.row, b.row), contest.beats(b.row, a.row)) < params.TieOdds) {
+			if i != j && (a.row == b.row || same[a.row][b.row]) {
 				tied = append(tied, fmt.Sprint(j+1))
 			}
 		}
 		places[i].pick.Tied = strings.Join(tied, " ")
 		out.Rows = append(out.Rows, places[i].pick)
 	}
-	return out
+	return out, nil
 }
 
 // windowMeans gives the mean joint odds and the mean lift share over the days

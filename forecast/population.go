@@ -1,7 +1,7 @@
 package forecast
 
 import (
-	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -37,6 +37,13 @@ func (p populationPrior) start() *population {
 		pop.doubt.SetSym(i, i, square(sd))
 	}
 	return pop
+}
+
+// clone gives a copy of the belief about mean, spread and effects.
+func (pop *population) clone() *population {
+	c := &population{mean: slices.Clone(pop.mean), spread: mat.NewSymDense(len(pop.mean), nil), effects: slices.Clone(pop.effects), doubt: pop.doubt}
+	c.spread.CopySym(pop.spread)
+	return c
 }
 
 // sds gives the prior SDs of mean and effects.
@@ -120,9 +127,8 @@ func withoutNegative(c *mat.SymDense) *mat.SymDense {
 }
 
 // settle moves mean and effects to where prior and testimonies together put
-// them (one Newton step) and sets their doubt. It gives the longest move, in
-// SDs of the prior.
-func (pop *population) settle(prior populationPrior, said []*testimony) float64 {
+// them (one Newton step) and sets their doubt.
+func (pop *population) settle(prior populationPrior, said []*testimony) {
 	k := len(pop.mean)
 	at := append(append([]float64(nil), pop.mean...), pop.effects...)
 	precision := inverse(pop.spread)
@@ -155,14 +161,11 @@ func (pop *population) settle(prior populationPrior, said []*testimony) float64 
 	pop.doubt = inverse(total)
 	var step mat.VecDense
 	step.MulVec(pop.doubt, slope)
-	longest := 0.0
 	for i := range at {
-		longest = max(longest, math.Abs(step.AtVec(i))/sds[i])
 		at[i] += step.AtVec(i)
 	}
 	copy(pop.mean, at[:k])
 	copy(pop.effects, at[k:])
-	return longest
 }
 
 // deviation gives the second moment of a line's traits about the population's

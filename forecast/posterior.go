@@ -33,13 +33,16 @@ const margin = 14
 // the part of the grid to look at.
 func (l *Learning) look(line int, except season, pop *population, in box) *view {
 	v := &view{at: append([]float64(nil), pop.effects...)}
-	log, work := newWeights(), newWeights()
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
+	log := room.log
+	in.rows(func(from, to int) { clear(log[from:to]) })
 	var layers []*layer
 	for _, s := range sortedSeasons(l.seen[line]) {
 		if s == except {
 			continue
 		}
-		y := l.layer(s, l.seen[line][s], pop, in, work)
+		y := l.layer(s, l.seen[line][s], pop, in, room)
 		layers = append(layers, y)
 		in.rows(func(from, to int) {
 			for i := from; i < to; i++ {
@@ -48,9 +51,8 @@ func (l *Learning) look(line int, except season, pop *population, in box) *view 
 		})
 	}
 	cells := v.keep(log, l.grid, l.lookPrior(line, pop), in)
-	room := [3]weights{log, newWeights(), newWeights()}
 	for _, y := range layers {
-		y.slopes(v, l, cells, &room)
+		y.slopes(v, l, cells, room)
 	}
 	for _, place := range l.places {
 		if at := l.placeEffect(place); at >= 0 {

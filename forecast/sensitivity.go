@@ -32,7 +32,7 @@ func (s *Site) Constants() []weather.Constant {
 // The place must be cut at an as-of day. The error is a *table.InputError where
 // no winter can be followed, else ctx's.
 func Sensitivity(ctx context.Context, p *Place, planting Planting) ([]float64, error) {
-	seasons := p.sameSowing(planting, midFebruary)
+	seasons := p.sameSowing(planting)
 	if len(seasons) == 0 {
 		return nil, &table.InputError{Faults: table.Findings{{File: p.Record.File, Severity: table.Fault, TreatedAs: "refused",
 			What: "no complete winter before " + planting.Winter.String() + " to follow from a sowing on the same day"}}}
@@ -78,9 +78,14 @@ func midFebruary(w weather.WinterYear) weather.Date {
 	return weather.NewDate(w.Year+1, time.February, 15)
 }
 
-// sameSowing gives the complete winters before a planting's own in which every
+// sameSowing gives the seasons of sownLike to the middle of February.
+func (p *Place) sameSowing(planting Planting) []sownSeason {
+	return p.sownLike(planting, midFebruary)
+}
+
+// sownLike gives the complete winters before a planting's own in which every
 // day from its day of sowing to a last one is known.
-func (p *Place) sameSowing(planting Planting, lastOf func(weather.WinterYear) weather.Date) []sownSeason {
+func (p *Place) sownLike(planting Planting, lastOf func(weather.WinterYear) weather.Date) []sownSeason {
 	var seasons []sownSeason
 	for _, past := range p.winters(planting.Winter) {
 		if !p.Record.Complete(past) {

@@ -133,7 +133,7 @@ func TestSameSowingInTheSouth(t *testing.T) {
 		}
 	}
 	sown := day(t, "2015-01-05")
-	seasons := p.sameSowing(Planting{Sown: sown, PlantsPerM2: 50, Winter: weather.WinterAfterSowing(sown, true)}, midFebruary)
+	seasons := p.sameSowing(Planting{Sown: sown, PlantsPerM2: 50, Winter: weather.WinterAfterSowing(sown, true)})
 	var got []string
 	for _, s := range seasons {
 		got = append(got, s.planting.Sown.String(), s.days[0].Date.String(), s.days[len(s.days)-1].Date.String())
@@ -158,7 +158,7 @@ func TestSameSowingLeavesOutGaps(t *testing.T) {
 		}
 		trial := loadAsOf(t, with(t, "station.csv", strings.Join(rows, "")), "2015-06-30")
 		var got []string
-		for _, s := range trial.Places[0].sameSowing(trial.Plantings[len(trial.Plantings)-1], midFebruary) {
+		for _, s := range trial.Places[0].sameSowing(trial.Plantings[len(trial.Plantings)-1]) {
 			got = append(got, s.planting.Sown.String())
 		}
 		if strings.Join(got, " ") != want {

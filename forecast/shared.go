@@ -6,8 +6,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // When the estimate of what the lines share has come to rest: rounds of looking
@@ -60,15 +58,11 @@ func (l *Learning) share(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			spread := l.pop.spread
-			l.pop.spread = mat.NewSymDense(traits, nil)
-			l.pop.spread.CopySym(spread)
-			moved := l.pop.settle(prior, said)
+			from := l.pop.clone()
+			l.pop.settle(prior, said)
 			l.pop.widen(prior, said)
 			l.pop.stayNear(beforeMean, before, prior)
-			for t := range traits {
-				moved = max(moved, math.Abs(l.pop.spread.At(t, t)/spread.At(t, t)-1))
-			}
+			moved := l.pop.movedFrom(from, prior)
 			if moved < restlessIn {
 				break
 			}
@@ -108,6 +102,22 @@ func (pop *population) stayNear(mean, effects []float64, prior populationPrior) 
 	for i, sd := range prior.effectSD {
 		pop.effects[i] = min(max(pop.effects[i], effects[i]-sd), effects[i]+sd)
 	}
+}
+
+// movedFrom gives the longest move from an earlier belief: of mean and effects in
+// SDs of the prior, of the variances between lines as shares.
+func (pop *population) movedFrom(from *population, prior populationPrior) float64 {
+	moved := 0.0
+	for i, sd := range prior.meanSD {
+		moved = max(moved, math.Abs(pop.mean[i]-from.mean[i])/sd)
+	}
+	for i, sd := range prior.effectSD {
+		moved = max(moved, math.Abs(pop.effects[i]-from.effects[i])/sd)
+	}
+	for t := range traits {
+		moved = max(moved, math.Abs(pop.spread.At(t, t)/from.spread.At(t, t)-1))
+	}
+	return moved
 }
 
 // reweigh settles how much of a deviation of plot and trial shows in each note

@@ -21,6 +21,8 @@ type stake struct {
 	lengthLn []float64 // lengthPoints values of ln cm, equally likely
 	lengthCM []float64 // the same in cm
 	above    []float64 // gridLengths+1: chance that ln length is above the lower edge of each step
+	byLength []run     // weights by step of ln length; they sum to the node's weight
+	byShare  []float64 // shareLengths: weights of the lengths that shares are worked out at
 
 	edgeLn, stepLn float64 // lower edge of the first step of ln length, and its width
 }
@@ -76,6 +78,12 @@ func (g *Grid) stakeOf(w weights) stake {
 			above[k] = above[k+1] + w[n*gridLengths+k]/mass[n]
 		}
 		s.above = append(s.above, above...)
+		lengths := slices.Clone(w[n*gridLengths:][:gridLengths])
+		for k := range lengths {
+			lengths[k] /= kept
+		}
+		s.byLength = append(s.byLength, trimmed(lengths))
+		s.byShare = append(s.byShare, thinned(lengths)...)
 		for q := range lengthPoints {
 			ln := s.lengthAt(above, 1-(float64(q)+0.5)/lengthPoints)
 			s.lengthLn, s.lengthCM = append(s.lengthLn, ln), append(s.lengthCM, math.Exp(ln))
@@ -83,6 +91,31 @@ func (g *Grid) stakeOf(w weights) stake {
 	}
 	return s
 }
+
+// run is a stretch of weights by step of ln length, nothing beyond it.
+type run struct {
+	from   int
+	weight []float64
+}
+
+// trimmed drops weights at both ends that no printed digit shows.
+func trimmed(w []float64) run {
+	total := 0.0
+	for _, x := range w {
+		total += x
+	}
+	from, to := 0, len(w)
+	for from < to && w[from] <= unseen*total {
+		from++
+	}
+	for from < to && w[to-1] <= unseen*total {
+		to--
+	}
+	return run{from, w[from:to:to]}
+}
+
+// unseen is the part of a node's weight that each length left out may carry.
+const unseen = 1e-6
 
 // leastOf gives the mass of the last node, taken by falling mass, that is needed
 // to gather the wanted share.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"wintertop/forecast"
 	"wintertop/weather"
 )
 
@@ -26,8 +27,10 @@ const (
 	crossFlags                        // --select, --floor and --untried of cross
 	outFlags                          // where and how results go
 	pngFlag                           // --png of commands that draw charts
+	forFlag                           // --for of next
+	designFlags                       // what a trial is to decide
 	trialFlags  = fileFlags | timeFlags
-	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | crossFlags | outFlags | pngFlag
+	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | crossFlags | outFlags | pngFlag | forFlag | designFlags
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -48,6 +51,10 @@ type asked struct {
 	hasSince         bool
 	detrend          bool
 	verify           bool
+	decision         string
+	differ           forecast.Difference
+	chance           float64
+	bestOf           int
 	winter           string
 	crossing         crossing
 	window           window
@@ -103,6 +110,15 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 		fs.Var(&shareFlag{&a.crossing.share}, "select", "the `share` of the progeny lines that is kept (0.1)")
 		fs.Var(&floorFlag{&a.crossing.floors}, "floor", "a column of the lines file and the least value of a parent, `column=least`; may be repeated")
 		fs.BoolVar(&a.crossing.untried, "untried", false, "take lines without notes as parents too")
+	}
+	if groups&forFlag != 0 {
+		a.decision = string(forecast.ForPick)
+		fs.Var(&choice{&a.decision, []string{string(forecast.ForPick), string(forecast.ForHardiness)}}, "for", "what the notes are to narrow: `pick|hardiness`, the pick in the window or hardiness against the check")
+	}
+	if groups&designFlags != 0 {
+		fs.Var(&differFlag{&a.differ}, "differ", "what one line is better by, in hardiness or leaf mass: `1C or 20%` (1C)")
+		fs.Var(&chanceFlag{&a.chance}, "chance", "wanted `chance` of choosing the better line (0.9)")
+		fs.Var(&bestOfFlag{&a.bestOf}, "best-of", "`lines` from which the best is chosen (2)")
 	}
 	if groups&allFlag != 0 {
 		fs.BoolVar(&a.all, "all", false, "all winters of the record")

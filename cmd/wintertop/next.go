@@ -1,0 +1,107 @@
+package main
+
+import (
+	"context"
+	"slices"
+
+	"wintertop/forecast"
+	"wintertop/weather/table"
+)
+
+func nextCommand() *command {
+	return &command{
+		name: "next",
+		does: "which notes to take next, where to stop measuring, and a sheet to fill in",
+		examples: []example{
+			{"wintertop next --in my-trial", "the notes that narrow most what can be left standing in the window"},
+			{"wintertop next --in my-trial --for hardiness", "those that narrow most which line is hardier than the check"},
+			{"wintertop next --in my-trial --out walk", "next.csv, and note-sheet.csv to fill in and read back as notes"},
+		},
+		more: "Each note is taken on the first day from its date on with thawed tops, as the mean of so many plants. gain is by how\n" +
+			"much it lowers the loss to be expected of a wrong decision, over the notes above it: for the pick in shares of winters\n" +
+			"(0.01 is one winter in a hundred in which a row is left standing in vain or lifted without need), for hardiness in °C.\n" +
+			"gain_low and gain_high: with plots that differ more or less than supposed. doubt_now and doubt_after: SD of the row's\n" +
+			"odds in the window that comes of what is not known of its traits, or of its hardiness. left: what all further notes of\n" +
+			"the winter together would still gain. Dates are weeks apart (mid October at the earliest, up to the window's end); a\n" +
+			"walk of twelve notes is the longest. Both are common practice, not a result.",
+		files: []string{"next.csv", "note-sheet.csv"},
+		flags: trialFlags | detrendFlag | forFlag | outFlags,
+		run:   runNext,
+	}
+}
+
+func runNext(ctx context.Context, j *job) (*outcome, error) {
+	k, err := j.know(ctx)
+	if err != nil {
+		return nil, err
+	}
+	goal, err := k.goal()
+	if err == nil {
+		err = afterWindow(goal)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if goal.Winter.First() > goal.AsOf || goal.Winter.Last() < goal.AsOf {
+		return nil, &usageError{what: "notes are taken in the winter in progress: as-of " + goal.AsOf.String() + " is not in " + goal.Winter.String(),
+			hint: "leave --winter out, or give --as-of a day of it"}
+	}
+	goal.Want, goal.Notes = forecast.WantNext, forecast.Decision(j.asked.decision)
+	if goal.Notes == forecast.ForHardiness && !slices.ContainsFunc(k.trial.Lines, func(l forecast.Line) bool { return l.Kind == "check" }) {
+		return nil, &dataError{what: "no line is a check to be compared with", hint: "write check as the kind of a known line in the lines file, or leave --for hardiness out"}
+	}
+	looks, err := k.look(ctx, goal)
+	if err != nil {
+		return nil, err
+	}
+	return nextOutcome(k, advices(looks)), nil
+}
+
+// advices gives the advice of all places.
+func advices(looks []forecast.Outlook) []*forecast.Advice {
+	var all []*forecast.Advice
+	for _, look := range looks {
+		if look.Next != nil {
+			all = append(all, look.Next)
+		}
+	}
+	return all
+}
+
+// nextOutcome makes the tables of the next command.
+func nextOutcome(k *known, all []*forecast.Advice) *outcome {
+	t := forecast.NextTable(all)
+	o := &outcome{table: t, text: shortNext(t), findings: k.findings, files: []file{tableFile(t), tableFile(forecast.NoteSheetTable(all))}}
+	for _, a := range all {
+		words := a.Answer()
+		if a.Place != "" {
+			words = a.Place + ": " + words
+		}
+		o.before = append(o.before, words)
+	}
+	o.after = []string{
+		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest plants",
+		"included. The gains suppose that plots, winters and plants vary as `wintertop constants` says.",
+	}
+	return o
+}
+
+// shortNext keeps what fits a terminal.
+func shortNext(t *table.Table) *table.Table {
+	return columnsOf(t, "rank", "advice", "planting", "trait", "plants", "from", "gain", "expected", "doubt_now", "doubt_after", "place")
+}
+
+// columnsOf gives a table with some of its columns.
+func columnsOf(t *table.Table, keep ...string) *table.Table {
+	short := &table.Table{Name: t.Name, Rows: make([][]table.Cell, len(t.Rows))}
+	for i, name := range t.Columns {
+		if !slices.Contains(keep, name) {
+			continue
+		}
+		short.Columns = append(short.Columns, name)
+		for r, row := range t.Rows {
+			short.Rows[r] = append(short.Rows[r], row[i])
+		}
+	}
+	return short
+}

@@ -1,0 +1,171 @@
+package forecast
+
+import (
+	"context"
+	"math"
+)
+
+// dayTable adds up one day of one crop over all courses of weather, by grid node
+// and top length. A row is then a weighting of it, so that what a line costs
+// does not grow with the winters.
+type dayTable struct {
+	book    *dayBook
+	nodes   [gridSizes][]int // in use by any row of the crop, by size
+	place   []int            // of each node among those in use
+	used    int
+	grounds []ground // of the crop's rows
+	courses int
+
+	// Means over the courses. Per node and step of ln length: the part of the step
+	// that lifts the wanted share; the same where the row is shaded as well and no
+	// root of the ground has frozen.
+	lift []float64
+	all  [][]float64
+	// Per node: leaf enough for the wanted share; shaded. Per node and length:
+	// lift share.
+	leaf, shaded, share []float64
+	clear               []float64 // per ground
+
+	// window sums the lift share over the days of the window, per course, node in
+	// use and length.
+	window []float64
+	days   int
+}
+
+// newDayTable prepares for the rows of one crop.
+func newDayTable(b *dayBook, rows []*row, grounds []ground, courses int) *dayTable {
+	t := &dayTable{book: b, grounds: grounds, courses: courses, place: make([]int, gridNodes)}
+	used := make([]bool, gridNodes)
+	for _, r := range rows {
+		for _, n := range r.stake.nodes {
+			used[n] = true
+		}
+	}
+	for n, is := range used {
+		if is {
+			t.nodes[n/gridHards] = append(t.nodes[n/gridHards], n)
+			t.place[n] = t.used
+			t.used++
+		}
+	}
+	t.lift, t.share = make([]float64, gridNodes*gridLengths), make([]float64, gridNodes*shareLengths)
+	t.leaf, t.shaded = make([]float64, gridNodes), make([]float64, gridNodes)
+	t.clear = make([]float64, len(grounds))
+	for range grounds {
+		t.all = append(t.all, make([]float64, gridNodes*gridLengths))
+	}
+	t.window = make([]float64, courses*t.used*shareLengths)
+	return t
+}
+
+// add takes the book's day, a node after the other, courses in order. The
+// error is ctx's.
+func (t *dayTable) add(ctx context.Context, goal Goal) error {
+	f := t.book.f
+	inWindow := f.date >= goal.From
+	if inWindow {
+		t.days++
+	}
+	for g, ground := range t.grounds {
+		t.clear[g] = 0
+		for course := range t.courses {
+			if ground.clear[course][f.date-ground.asOf] {
+				t.clear[g] += 1 / float64(t.courses)
+			}
+		}
+	}
+	return inParallel(ctx, gridSizes, func(size int) error {
+		for _, node := range t.nodes[size] {
+			t.addNode(node, inWindow)
+		}
+		return nil
+	})
+}
+
+// addNode adds the courses up at one node. Steps of length shorter than the
+// least that lifts the wanted share count nothing, the step that holds it in
+// part, all longer ones in full.
+func (t *dayTable) addNode(node int, inWindow bool) {
+	b, f := t.book, t.book.f
+	grid := b.grid
+	step := grid.LengthLn[1] - grid.LengthLn[0]
+	edgeLn := grid.LengthLn[0] - step/2
+	at := int(f.date - t.grounds[0].asOf)
+	lift, share := t.lift[node*gridLengths:][:gridLengths], t.share[node*shareLengths:][:shareLengths]
+	clear(lift)
+	clear(share)
+	for _, all := range t.all {
+		clear(all[node*gridLengths:][:gridLengths])
+	}
+	leaf, shaded := 0, 0
+	var one [shareLengths]float64
+	for course := range t.courses {
+		// On an observed day every course is the same.
+		cell := min(course, f.courses-1)*gridNodes + node
+		massLn, heightLn := lnOrLow(f.leafG[cell]), lnOrLow(f.height[cell])
+		least := b.wanted.LeastLnHeight(massLn)
+		if !math.IsInf(least, 1) {
+			leaf++
+		}
+		isShaded := f.leafG[cell] >= b.shadeG
+		if isShaded {
+			shaded++
+		}
+		short := (least - heightLn - edgeLn) / step // steps that are too short
+		if short < gridLengths {
+			addLonger(lift, short)
+			for g := range t.all {
+				if isShaded && t.grounds[g].clear[course][at] {
+					addLonger(t.all[g][node*gridLengths:][:gridLengths], short)
+				}
+			}
+		}
+		b.shares.Along(one[:], b.shares.Mass(massLn), heightLn+grid.LengthLn[0], 2*step)
+		for k, x := range one {
+			share[k] += x
+		}
+		if inWindow {
+			window := t.windowOf(course, node)
+			for k, x := range one {
+				window[k] += x
+			}
+		}
+	}
+	t.leaf[node], t.shaded[node] = float64(leaf)/float64(t.courses), float64(shaded)/float64(t.courses)
+	cumulate(lift, t.courses)
+	for _, all := range t.all {
+		cumulate(all[node*gridLengths:][:gridLengths], t.courses)
+	}
+	for k := range share {
+		share[k] /= float64(t.courses)
+	}
+}
+
+// addLonger counts the steps beyond a number of short ones as differences from
+// step to step.
+func addLonger(steps []float64, short float64) {
+	if short <= 0 {
+		steps[0]++
+		return
+	}
+	k := int(short)
+	part := short - float64(k)
+	steps[k] += 1 - part
+	if k+1 < len(steps) {
+		steps[k+1] += part
+	}
+}
+
+// cumulate turns differences into values, means over the courses.
+func cumulate(steps []float64, courses int) {
+	sum := 0.0
+	for k, x := range steps {
+		sum += x
+		steps[k] = sum / float64(courses)
+	}
+}
+
+// windowOf gives the sums over the window at one node, by length.
+func (t *dayTable) windowOf(course, node int) []float64 {
+	return t.window[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
+}

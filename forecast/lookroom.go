@@ -1,0 +1,50 @@
+package forecast
+
+import "sync"
+
+// lookRoom is the work space of look, to be used again and again. What an
+// earlier look left in it is never read.
+type lookRoom struct {
+	log, work weights
+	slopes    [3]weights
+	taken     []weights
+	used      int
+}
+
+func newLookRoom() *lookRoom {
+	return &lookRoom{newWeights(), newWeights(), [3]weights{newWeights(), newWeights(), newWeights()}, nil, 0}
+}
+
+// take gives weights that are free until the next look.
+func (r *lookRoom) take() weights {
+	if r.used == len(r.taken) {
+		r.taken = append(r.taken, newWeights())
+	}
+	r.used++
+	return r.taken[r.used-1]
+}
+
+// lookRooms holds the rooms that no look is using at the moment. Any number of
+// goroutines may take and leave.
+type lookRooms struct {
+	mutex sync.Mutex
+	free  []*lookRoom
+}
+
+func (r *lookRooms) take() *lookRoom {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	if n := len(r.free); n > 0 {
+		room := r.free[n-1]
+		r.free = r.free[:n-1]
+		return room
+	}
+	return newLookRoom()
+}
+
+func (r *lookRooms) leave(room *lookRoom) {
+	room.used = 0
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	r.free = append(r.free, room)
+}

@@ -1,0 +1,47 @@
+package forecast
+
+// shareLengths is the number of top lengths at which the lift share is worked
+// out: every second one of the grid. Between them it is smooth: the stand's own
+// spread of ln height is wider than two of their steps, and a cubic through
+// four of them is right within 0.001.
+const shareLengths = (gridLengths + 1) / 2
+
+// between gives the four lengths and weights of the cubic that stands for a
+// length half way between the k-th and the next.
+func between(k int) (from int, weight [4]float64) {
+	switch from = min(max(k-1, 0), shareLengths-4); k - from {
+	case 0:
+		return from, [4]float64{5. / 16, 15. / 16, -5. / 16, 1. / 16}
+	case 2:
+		return from, [4]float64{1. / 16, -5. / 16, 15. / 16, 5. / 16}
+	}
+	return from, [4]float64{-1. / 16, 9. / 16, 9. / 16, -1. / 16}
+}
+
+// thinned turns weights of the grid's lengths into weights of those at which
+// shares are worked out, for the mean of a share.
+func thinned(w []float64) []float64 {
+	thin := make([]float64, shareLengths)
+	for k, x := range w {
+		if k%2 == 0 {
+			thin[k/2] += x
+			continue
+		}
+		from, weight := between(k / 2)
+		for j, part := range weight {
+			thin[from+j] += part * x
+		}
+	}
+	return thin
+}
+
+// shareAt reads a share off its values at the shareLengths, at a length that
+// lies at steps of the grid from the first: a cubic through four of them.
+func shareAt(values []float64, at float64) float64 {
+	at = min(max(at/2, 0), shareLengths-1)
+	from := min(max(int(at)-1, 0), shareLengths-4)
+	x := at - float64(from) // in 0…3
+	v := values[from:][:4]
+	a, b, c, d := x, x-1, x-2, x-3
+	return -b*c*d/6*v[0] + a*c*d/2*v[1] - a*b*d/2*v[2] + a*b*c/6*v[3]
+}

@@ -1,0 +1,215 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"gonum.org/v1/gonum/mat"
+
+	"wintertop/canopy"
+	"wintertop/weather"
+)
+
+// survey holds, for one row, what notes not yet taken would show of it along
+// each course of weather, and what is at stake: both by point, a node of the
+// row's stake with one of its top lengths.
+type survey struct {
+	site   canopy.Params
+	dates  []weather.Date
+	due    [][]weather.Date // per course, by date: the first day from it on that tops stand thawed; 0 where none comes
+	points []point
+	cells  []int32 // of the posterior's grid, by point
+	// stood is the share of courses and days of each stretch of the window,
+	// between one date and the next, on which the stand could be left to the
+	// belts: by stretch, then point.
+	stood [][]float64
+	days  []float64 // of the window in each stretch
+	// shown holds the model's answers on the scale of the notes: per course, by
+	// date and trait, then point; nil where the day does not come.
+	shown [][][]float64
+}
+
+// point is a place on the grid that carries some of a line's weight.
+type point struct {
+	at, q  int // position in the stake's nodes, and which of its lengths
+	weight float64
+}
+
+// surveyed lists the traits that are worth a walk, in the order of take and of a
+// note sheet.
+// Weeds and frosted roots tell of soil and weather; dry mass is fresh mass dried.
+var surveyed = []Trait{LeafMass, TopHeight, TopLength, LiveLeaves, GroundCover, LiftedShare}
+
+// surveyDates gives the days from which on notes can be taken, in order: the day
+// after the as-of day or mid October (south April), whichever is later, and
+// then every so many whole weeks up to the window's end.
+func surveyDates(goal Goal) []weather.Date {
+	const most = 6
+	first := weather.NewDate(goal.Winter.Year, time.October, 15)
+	if goal.Winter.South {
+		first = weather.NewDate(goal.Winter.Year, time.April, 15)
+	}
+	first = max(first, goal.AsOf+1)
+	step := weather.Date(max(7, 7*math.Ceil(float64(goal.To-first)/(7*most))))
+	var dates []weather.Date
+	for d := first; d < goal.To; d += step {
+		dates = append(dates, d)
+	}
+	return dates
+}
+
+// dueDays gives, per course, the first day from each date on that ends with
+// tops thawed.
+func dueDays(t traces, dates []weather.Date, last weather.Date) [][]weather.Date {
+	due := make([][]weather.Date, len(t.courses))
+	for c, w := range t.courses {
+		free := thawed(w)
+		for _, d := range dates {
+			for d <= last && !free[w.Index(d)] {
+				d++
+			}
+			if d > last {
+				d = 0
+			}
+			due[c] = append(due[c], d)
+		}
+	}
+	return due
+}
+
+func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due [][]weather.Date) *survey {
+	v := &survey{site: site, dates: dates, due: due, days: make([]float64, len(dates)), shown: make([][][]float64, len(due))}
+	total := 0.0
+	for _, i := range s.core {
+		total += s.weight[i]
+	}
+	for _, i := range s.core {
+		for q := range lengthPoints {
+			v.points = append(v.points, point{i, q, s.weight[i] / total / lengthPoints})
+			k := int(math.Round((s.lengths(i)[q] - g.LengthLn[0]) / (g.LengthLn[1] - g.LengthLn[0])))
+			v.cells = append(v.cells, int32(s.nodes[i]*gridLengths+min(max(k, 0), gridLengths-1)))
+		}
+	}
+	for range dates {
+		v.stood = append(v.stood, make([]float64, len(v.points)))
+	}
+	for c := range v.shown {
+		v.shown[c] = make([][]float64, len(dates)*len(surveyed))
+	}
+	return v
+}
+
+// add takes one prepared day of a row's crop in.
+func (v *survey) add(d *dayBook, r *row, goal Goal) {
+	f := d.f
+	stretch, within := slices.BinarySearch(v.dates, f.date)
+	if !within {
+		stretch-- // the day follows the notes of the date before it
+	}
+	inWindow := f.date >= goal.From && f.date > goal.AsOf && stretch >= 0
+	if inWindow {
+		v.days[stretch]++
+	}
+	if inWindow {
+		all := r.picks.table.all[r.picks.ground]
+		for i := range v.points {
+			v.stood[stretch][i] += all[v.cells[i]]
+		}
+	}
+	for course, dues := range v.due {
+		from := min(course, f.courses-1) * gridNodes
+		for date, due := range dues {
+			if due == f.date {
+				v.take(d, r, from, v.shown[course][date*len(surveyed):][:len(surveyed)])
+			}
+		}
+	}
+}
+
+// take puts the answers of one course on one day into out, by trait.
+func (v *survey) take(d *dayBook, r *row, from int, out [][]float64) {
+	p := d.place.Site.Params
+	for t := range out {
+		out[t] = make([]float64, len(v.points))
+	}
+	var mass canopy.MassCell
+	for i, point := range v.points {
+		cell, length := from+r.stake.nodes[point.at], point.at*lengthPoints+point.q
+		if point.q == 0 { // what length does not bear on
+			leafG := d.f.leafG[cell]
+			mass = d.shares.Mass(lnOrLow(leafG))
+			out[0][i] = math.Log(leafG + p.MassOffsetG)
+			out[3][i] = math.Log(d.f.liveLeaves[cell] + p.LeavesOffset)
+			out[4][i] = lnLeafArea(1-d.lightAt(leafG), p.CoverLeast)
+		} else {
+			out[0][i], out[3][i], out[4][i] = out[0][i-1], out[3][i-1], out[4][i-1]
+		}
+		out[1][i] = math.Log(d.f.height[cell]*r.stake.lengthCM[length] + p.HeightOffsetCM)
+		out[2][i] = math.Log(r.stake.lengthCM[length] + p.HeightOffsetCM)
+		out[5][i] = empiricalLogit(d.shares.At(mass, lnOrLow(d.f.height[cell])+r.stake.lengthLn[length]), triedUsually)
+	}
+}
+
+// triedUsually is the number of plants on whose scale a share of lifted plants
+// is put. Common practice, no source.
+const triedUsually = 20
+
+// noted gives the answers to notes that were taken, at the points.
+func (v *survey) noted(readings []reading) (arrays [][]float64, of []int) {
+	whole, of := distinct(readings)
+	for _, w := range whole {
+		x := make([]float64, len(v.points))
+		for i, c := range v.cells {
+			if len(w) == gridNodes {
+				c /= gridLengths
+			}
+			x[i] = w[c]
+		}
+		arrays = append(arrays, x)
+	}
+	return arrays, of
+}
+
+// hardiness gives what is expected of a line's hardiness in general where its
+// traits in the season are those of a point.
+func (l *Learning) hardiness(v *survey, r *row) []float64 {
+	_, general := l.grid.meanAndCov(l.general[r.line])
+	inWinter := mat.NewSymDense(traits, nil)
+	inWinter.CopySym(general)
+	for t, sd := range [traits]float64{sizeTrait: l.params.LineWinterSizeSD, hardTrait: l.params.LineWinterHardSDC, lengthTrait: l.params.LineWinterLengthSD} {
+		inWinter.SetSym(t, t, inWinter.At(t, t)+square(sd))
+	}
+	var shrink mat.Dense
+	shrink.Mul(general, inverse(inWinter))
+	x := make([]float64, len(v.points))
+	for i, p := range v.points {
+		node := r.stake.nodes[p.at]
+		own := [traits]float64{l.grid.SizeLn[node/gridHards], l.grid.HardC[node%gridHards], r.stake.lengthLn[p.at*lengthPoints+p.q]}
+		for t, y := range own {
+			x[i] += shrink.At(hardTrait, t) * y
+		}
+	}
+	return x
+}
+
+// centre takes the mean off a quantity by point and gives it.
+func (v *survey) centre(x []float64) float64 {
+	mean := 0.0
+	for i, p := range v.points {
+		mean += p.weight * x[i]
+	}
+	for i := range x {
+		x[i] -= mean
+	}
+	return mean
+}
+
+// product gives the covariance of two centred quantities by point.
+func (v *survey) product(x, y []float64) float64 {
+	sum := 0.0
+	for i, p := range v.points {
+		sum += p.weight * x[i] * y[i]
+	}
+	return sum
+}
