@@ -26,6 +26,7 @@ type Page struct {
 	Picks   []*forecast.Picks
 	Frosts  []Frosts // the winter of the seasons among all others, a place each
 	Lines   []forecast.Learned
+	Crosses *forecast.Crosses // nil, or without pairs: no section
 	// How good past forecasts would have been, a place each; where it is empty the
 	// page says how to find out.
 	Verifications []forecast.Verification
@@ -68,6 +69,7 @@ type pageView struct {
 	Frosts    []twinChart
 	Winters   *resultGrid
 	Lines     *twinChart
+	Crosses   *crossSection
 	Trust     []trustSection
 	Constants *resultGrid
 	Measure   []string
@@ -141,6 +143,10 @@ func (p Page) view() (pageView, error) {
 			return v, err
 		}
 		v.Lines = &t
+	}
+	var err error
+	if v.Crosses, err = p.crossSection(); err != nil {
+		return v, err
 	}
 	for i, verified := range p.Verifications {
 		t, err := trustSectionOf(verified, i+1)

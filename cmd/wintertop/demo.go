@@ -23,7 +23,7 @@ func demoCommand() *command {
 		},
 		more:  "Valley, weather, lines and notes of the example are invented.",
 		flags: timeFlags | outFlags | pngFlag,
-		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, verify, report and constants write"},
+		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, cross, verify, report and constants write"},
 		run:   runDemo,
 	}
 }
@@ -79,11 +79,15 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		return nil, err
 	}
 	o.findings = append(o.findings, found...)
+	if k.crossed, err = k.crosses(ctx); err != nil {
+		return nil, err
+	}
 	for _, make := range []func() (*outcome, error){
 		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
 		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
 		func() (*outcome, error) { return learnOutcome(k) },
+		func() (*outcome, error) { return crossOutcome(k, k.crossed) },
 		func() (*outcome, error) { return verifyOutcome(k, verified) },
 		func() (*outcome, error) { return reportOutcome(k, looks, verified, constants) },
 	} {

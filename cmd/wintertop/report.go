@@ -44,6 +44,9 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 		}
 		k.findings = append(k.findings, found...)
 	}
+	if k.crossed, err = k.crosses(ctx); err != nil {
+		return nil, err
+	}
 	o, err := reportOutcome(k, looks, verified, constants)
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
@@ -58,7 +61,7 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
-		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
+		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Crosses: k.crossed, Winters: wintersOf(k.trial, all),
 		Verifications: verified, Constants: constants, Findings: aboutStations(k.trial, k.findings),
 	}
 	var stations []string
