@@ -86,28 +86,28 @@ func (c Cross) Brings() (a, b string) {
 	return strings.Join(of[First], ", "), strings.Join(of[Second], ", ")
 }
 
-// Answer says in a sentence or two what to cross.
-func (x *Crosses) Answer() string {
+// Answer says what to cross, a sentence each: the best pair first.
+func (x *Crosses) Answer() []string {
 	switch {
 	case len(x.Pairs) == 0 && len(x.Parents) == 1:
-		return fmt.Sprintf("No pair to cross: only %s may be a parent.", x.Parents[0].Line)
+		return []string{fmt.Sprintf("No pair to cross: only %s may be a parent.", x.Parents[0].Line)}
 	case len(x.Pairs) == 0:
-		return "No pair to cross: no line may be a parent."
+		return []string{"No pair to cross: no line may be a parent."}
 	case x.Winters == 0:
-		return "No pair stands out: no past winter could be played."
+		return []string{"No pair stands out: no past winter could be played."}
 	}
 	best := x.Pairs[0]
-	words := fmt.Sprintf("Cross %s: the best %s of its progeny lines hold through the window with a chance of %.2f (%.2f to %.2f by what is not known of the parents); %s.",
-		x.names(best), percent(x.Select), best.Chosen, best.ChosenLo, best.ChosenHi, x.parentsHold(best))
+	words := []string{fmt.Sprintf("Cross %s: the best %s of its progeny lines hold through the window with a chance of %.2f (%.2f to %.2f by what is not known of the parents); %s.",
+		x.names(best), percent(x.Select), best.Chosen, best.ChosenLo, best.ChosenHi, x.parentsHold(best))}
 	if best.Related != "" {
-		words += " They are related (" + best.Related + "), which leaves less to choose from and inbreeds"
+		related := "They are related (" + best.Related + "), which leaves less to choose from and inbreeds"
 		if at := slices.IndexFunc(x.Pairs, func(c Cross) bool { return c.Related == "" }); at > 0 {
-			words += fmt.Sprintf("; of pairs that no pedigree relates, %s leads with %.2f", x.names(x.Pairs[at]), x.Pairs[at].Chosen)
+			related += fmt.Sprintf("; of pairs that no pedigree relates, %s leads with %.2f", x.names(x.Pairs[at]), x.Pairs[at].Chosen)
 		}
-		words += "."
+		words = append(words, related+".")
 	}
 	if at := slices.IndexFunc(x.Pairs, Cross.Complementary); at > 0 {
-		words += fmt.Sprintf(" Of pairs of a longer and a hardier line, %s leads with %.2f.", x.names(x.Pairs[at]), x.Pairs[at].Chosen)
+		words = append(words, fmt.Sprintf("Of pairs of a longer and a hardier line, %s leads with %.2f.", x.names(x.Pairs[at]), x.Pairs[at].Chosen))
 	}
 	return words
 }

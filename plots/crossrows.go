@@ -106,7 +106,7 @@ func (g crossLayout) keys() []key {
 }
 
 // finding is the answer of the chart.
-func (g crossLayout) finding() string { return plain(g.x.Answer()) }
+func (g crossLayout) finding() string { return plain(strings.Join(g.x.Answer(), " ")) }
 
 // crossFoot says what is assumed.
 func crossFoot(x *forecast.Crosses) string {

@@ -80,7 +80,14 @@ func (f *floorFlag) Set(s string) error {
 }
 
 func runCross(ctx context.Context, j *job) (*outcome, error) {
-	k, err := j.know(ctx)
+	whole, findings, err := j.load()
+	if err != nil {
+		return nil, err
+	}
+	if err := j.asked.crossing.findColumns(whole); err != nil {
+		return nil, err
+	}
+	k, err := learn(ctx, j.asked, whole, findings)
 	if err != nil {
 		return nil, err
 	}
@@ -97,20 +104,12 @@ func runCross(ctx context.Context, j *job) (*outcome, error) {
 // crosses pairs the lines of a trial as the flags say.
 func (k *known) crosses(ctx context.Context) (*forecast.Crosses, error) {
 	asked := k.asked.crossing
-	floors := make([]forecast.Floor, len(asked.floors))
-	for i, f := range asked.floors {
-		column, ok := k.trial.RatingColumn(f.Column)
-		if !ok {
-			return nil, k.noColumn(f.Column)
-		}
-		floors[i] = forecast.Floor{Column: column, Least: f.Least}
-	}
 	share := asked.share
 	if share == 0 {
 		share = usualShare
 	}
 	x, found, err := k.learning.Cross(ctx, k.trial, forecast.Breeding{
-		AsOf: k.asOf, Select: share, Floors: floors, Untried: asked.untried,
+		AsOf: k.asOf, Select: share, Floors: asked.floors, Untried: asked.untried,
 		Window: func(w weather.WinterYear) (from, to weather.Date) {
 			from, to, _ = k.asked.window.inWinter(w) // as good in one winter as in another
 			return from, to
@@ -120,19 +119,27 @@ func (k *known) crosses(ctx context.Context) (*forecast.Crosses, error) {
 	return x, err
 }
 
-// noColumn is the answer to a floor on a column that is not there.
-func (k *known) noColumn(name string) error {
-	e := &usageError{what: "--floor: the lines file has no column of numbers " + quote(name), hint: "it has no column of numbers"}
-	if columns := k.trial.RatingColumns(); len(columns) > 0 {
-		e.hint = "did you mean " + nearest(name, columns) + "?"
+// findColumns gives the floors the names of the columns as the lines file has
+// them.
+func (c *crossing) findColumns(trial *forecast.Trial) error {
+	for i, f := range c.floors {
+		column, ok := trial.RatingColumn(f.Column)
+		if !ok {
+			e := &usageError{what: "--floor: the lines file has no column of numbers " + quote(f.Column), hint: "add one to it, with a number for each line"}
+			if columns := trial.RatingColumns(); len(columns) > 0 {
+				e.hint = "did you mean " + nearest(f.Column, columns) + "?"
+			}
+			return e
+		}
+		c.floors[i].Column = column
 	}
-	return e
+	return nil
 }
 
 // crossOutcome makes the table and the picture of the cross command.
 func crossOutcome(k *known, x *forecast.Crosses) (*outcome, error) {
 	t := forecast.CrossTable(x)
-	o := &outcome{table: t, text: forecast.CrossText(x, shownPairs), findings: k.findings, files: []file{tableFile(t)}, before: []string{x.Answer()}}
+	o := &outcome{table: t, text: forecast.CrossText(x, shownPairs), findings: k.findings, files: []file{tableFile(t)}, before: x.Answer()}
 	if more := len(x.Pairs) - shownPairs; more > 0 && k.asked.format == "text" {
 		o.remarks = append(o.remarks, fmt.Sprintf("shown: the first %d pairs; --format csv or json and --out have %d more, and every column", shownPairs, more))
 	}
