@@ -52,15 +52,19 @@ type Bred struct {
 	Response float64 // by how much the chosen lines' middle differs
 }
 
-// Cross is one pair of parents.
+// Cross is one pair of parents and what is expected of its progeny lines.
 type Cross struct {
-	A, B                        int // indices into Crosses.Parents
-	TopSize, TopLengthCM        Bred
-	HardinessC                  Bred
-	Progeny                     float64 // chance that a progeny line holds
-	Chosen                      float64 // chance that one of the chosen does
-	ChosenLo, ChosenHi          float64 // the same with the parents at 5 and 95 % of what is not known of them
-	HalfHeritable, HalfPassedOn float64 // Chosen where the heritable share is half; where half of what sets lines apart is not passed on
+	A, B        int // indices into Crosses.Parents
+	TopSize     Bred
+	TopLengthCM Bred
+	HardinessC  Bred
+	Progeny     float64 // chance that a progeny line holds
+	Chosen      float64 // chance that one of the chosen does
+	// The same with the parents at 5 and 95 % of what is not known of them.
+	ChosenLo, ChosenHi float64
+	// Chosen where the heritable share is half, and where only half of what sets
+	// lines apart is passed on.
+	HalfHeritable, HalfPassedOn float64
 	Alike                       float64 // share of what the parents carry that is a copy of the same forebear's
 	Related                     string  // how they are related, in words; "" where no pedigree says
 	Larger, Longer, Hardier     Side    // which parent has more of it, as far as they can be told apart

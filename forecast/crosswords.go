@@ -10,28 +10,21 @@ import (
 
 // CrossTable gives cross.csv.
 func CrossTable(x *Crosses) *table.Table {
-	t := table.New("cross", "rank", "parent_a", "parent_b", "p_holds_chosen", "p_holds_chosen_lo", "p_holds_chosen_hi", "p_holds_progeny", "p_holds_a", "p_holds_b",
+	t := table.New("cross", "rank", "parent_a", "parent_b", "p_chosen", "p_chosen_lo", "p_chosen_hi", "p_progeny", "p_parent_a", "p_parent_b",
 		"top_size", "top_size_spread", "top_size_doubt", "top_size_response", "top_length_cm", "top_length_spread_cm", "top_length_doubt_cm", "top_length_response_cm",
 		"hardiness_c", "hardiness_spread_c", "hardiness_doubt_c", "hardiness_response_c", "complementary", "a_brings", "b_brings", "related", "alike",
 		"p_half_heritable", "p_half_passed_on", "selected_share", "intensity", "heritable_share", "winters")
 	for i, c := range x.Pairs {
 		row := []table.Cell{table.Int(i + 1), table.Text(x.Parents[c.A].Line), table.Text(x.Parents[c.B].Line)}
-		chances := []float64{c.Chosen, c.ChosenLo, c.ChosenHi, c.Progeny, x.Parents[c.A].Holds, x.Parents[c.B].Holds}
-		for _, p := range chances {
-			row = append(row, x.chance(p))
+		for _, p := range []float64{c.Chosen, c.ChosenLo, c.ChosenHi, c.Progeny, x.Parents[c.A].Holds, x.Parents[c.B].Holds} {
+			row = append(row, x.chance(p, 3))
 		}
-		for _, b := range []Bred{c.TopSize, c.TopLengthCM, c.HardinessC} {
-			decimals := 2
-			if b == c.TopLengthCM {
-				decimals = 1
-			}
-			for _, v := range []float64{b.Value, b.Spread, b.Doubt, b.Response} {
-				row = append(row, table.Num(v, decimals))
-			}
-		}
+		row = append(row, c.TopSize.cells(2)...)
+		row = append(row, c.TopLengthCM.cells(1)...)
+		row = append(row, c.HardinessC.cells(2)...)
 		bringsA, bringsB := c.Brings()
 		t.Add(append(row, table.YesNo(c.Complementary()), table.Text(bringsA), table.Text(bringsB), table.Text(c.Related), table.Num(c.Alike, 3),
-			x.chance(c.HalfHeritable), x.chance(c.HalfPassedOn), table.Num(x.Select, 4), table.Num(x.Intensity, 3), table.Num(x.Heritable, 2), table.Int(x.Winters))...)
+			x.chance(c.HalfHeritable, 3), x.chance(c.HalfPassedOn, 3), table.Num(x.Select, 4), table.Num(x.Intensity, 3), table.Num(x.Heritable, 2), table.Int(x.Winters))...)
 	}
 	return t
 }
@@ -41,8 +34,8 @@ func CrossTable(x *Crosses) *table.Table {
 func CrossText(x *Crosses, most int) *table.Table {
 	t := table.New("cross", "rank", "cross", "p_chosen", "lo", "hi", "half_h2", "half_on", "size", "length", "hardy_c", "pair")
 	for i, c := range x.Pairs[:min(len(x.Pairs), most)] {
-		t.Add(table.Int(i+1), table.Text(x.Parents[c.A].Line+" x "+x.Parents[c.B].Line), x.short(c.Chosen), x.short(c.ChosenLo), x.short(c.ChosenHi),
-			x.short(c.HalfHeritable), x.short(c.HalfPassedOn), table.Num(c.TopSize.Value, 2), table.Num(c.TopLengthCM.Value, 0), table.Num(c.HardinessC.Value, 1), table.Text(c.word()))
+		t.Add(table.Int(i+1), table.Text(x.Parents[c.A].Line+" x "+x.Parents[c.B].Line), x.chance(c.Chosen, 2), x.chance(c.ChosenLo, 2), x.chance(c.ChosenHi, 2),
+			x.chance(c.HalfHeritable, 2), x.chance(c.HalfPassedOn, 2), table.Num(c.TopSize.Value, 2), table.Num(c.TopLengthCM.Value, 0), table.Num(c.HardinessC.Value, 1), table.Text(c.word()))
 	}
 	return t
 }
@@ -58,19 +51,16 @@ func (c Cross) word() string {
 	return ""
 }
 
-func (x *Crosses) short(p float64) table.Cell {
-	if x.Winters == 0 {
-		return table.Blank()
-	}
-	return table.Num(p, 2)
+func (b Bred) cells(decimals int) []table.Cell {
+	return []table.Cell{table.Num(b.Value, decimals), table.Num(b.Spread, decimals), table.Num(b.Doubt, decimals), table.Num(b.Response, decimals)}
 }
 
 // chance gives the cell of a chance to hold, blank where no winter was played.
-func (x *Crosses) chance(p float64) table.Cell {
+func (x *Crosses) chance(p float64, decimals int) table.Cell {
 	if x.Winters == 0 {
 		return table.Blank()
 	}
-	return table.Num(p, 3)
+	return table.Num(p, decimals)
 }
 
 // Brings names the traits in which each parent is better, as far as they can be

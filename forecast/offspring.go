@@ -20,7 +20,7 @@ type offspring struct {
 // cut is a truncated normal: the best of those that a trial shows.
 type cut struct {
 	intensity float64 // mean of the chosen, in SDs of what is seen: i = φ(x)/p (Falconer & Mackay 1996, ch. 11)
-	narrowed  float64 // i·(i − x), the share of that variance that goes (Cohran 1951)
+	narrowed  float64 // i·(i − x), the share of that variance that goes (Cochran 1951)
 }
 
 // cutAt gives the selection of the best share of very many, 0 < share ≤ 1.
