@@ -3,6 +3,7 @@ package forecast
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -125,9 +126,17 @@ func (l *Learning) Cross(ctx context.Context, trial *Trial, b Breeding) (*Crosse
 		out.Parents = append(out.Parents, Parent{l.Lines[i], h.of(l.general[i])})
 	}
 	var findings table.Findings
-	if h.winters == 0 {
+	switch {
+	case h.winters == 0 && len(trial.Plantings) == 0:
+		plantings, _ := trial.Files.name(trial.Files.Plantings, "plantings.csv")
+		findings = append(findings, table.Finding{File: plantings, Severity: table.Warning, TreatedAs: "not known",
+			What: "no planting: no chance to hold can be given", Hint: "the newest planting says on which day and how thick a crop is sown"})
+	case h.winters == 0:
 		findings = append(findings, table.Finding{File: trial.Places[0].Record.File, Severity: table.Warning, TreatedAs: "not known",
 			What: "no complete past winter can be followed from the newest sowing on: no chance to hold can be given", Hint: "a longer record of a station nearby gives them"})
+	case h.fewest < fewWinters:
+		findings = append(findings, table.Finding{File: trial.Places[0].Record.File, Severity: table.Warning, TreatedAs: "used",
+			What: fmt.Sprintf("only %d complete past winters before the newest planting's: the chances rest on few", h.fewest), Hint: "a longer record of a station nearby makes them better"})
 	}
 	family := kinshipOf(trial.Lines)
 	for a := range lines {

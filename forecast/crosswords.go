@@ -89,8 +89,20 @@ func (x *Crosses) Answer() []string {
 	best := x.Pairs[0]
 	words := []string{fmt.Sprintf("Cross %s: the best %s of its progeny lines hold through the window with a chance of %.2f (%.2f to %.2f by what is not known of the parents); %s.",
 		x.names(best), percent(x.Select), best.Chosen, best.ChosenLo, best.ChosenHi, x.parentsHold(best))}
+	level := 0
+	for _, c := range x.Pairs[1:] {
+		if c.Chosen >= best.ChosenLo {
+			level++
+		}
+	}
+	switch {
+	case level == 1:
+		words = append(words, "One more pair lies within that doubt.")
+	case level > 1:
+		words = append(words, fmt.Sprintf("%d more pairs lie within that doubt.", level))
+	}
 	if best.Related != "" {
-		related := "They are related (" + best.Related + "), which leaves less to choose from and inbreeds"
+		related := x.Parents[best.A].Line + " and " + x.Parents[best.B].Line + " are related (" + best.Related + "), which leaves less to choose from and inbreeds"
 		if at := slices.IndexFunc(x.Pairs, func(c Cross) bool { return c.Related == "" }); at > 0 {
 			related += fmt.Sprintf("; of pairs that no pedigree relates, %s leads with %.2f", x.names(x.Pairs[at]), x.Pairs[at].Chosen)
 		}

@@ -22,6 +22,7 @@ type holding struct {
 	grid    *Grid
 	chance  weights
 	winters int // played, at all places
+	fewest  int // played at the place with fewest
 	nodes   []normalNode
 }
 
@@ -51,6 +52,9 @@ func (l *Learning) holdingOf(ctx context.Context, trial *Trial, asOf weather.Dat
 		l.kernelAt(season{weather.WinterOf(asOf, p.Site.Weather.South()).Next(), p}).toGeneral(of, work)
 		addTo(h.chance, of)
 		h.winters += winters
+		if h.fewest = min(h.fewest, winters); places == 0 {
+			h.fewest = winters
+		}
 		places++
 	}
 	for c := range h.chance {

@@ -23,7 +23,8 @@ func crossCommand() *command {
 		},
 		more: "p_chosen: chance that a line out of the best share (--select) of a cross's progeny lifts and shades on every day of\n" +
 			"the window of one winter; lo, hi: the same at 5 and 95 % of what is not known of the parents. Past winters are\n" +
-			"played whole, from the day of the newest sowing on; roots are left out, for no line changes frost at the crown.\n" +
+			"played whole, from the day of the newest sowing on, several places alike; roots are left out, for no line changes\n" +
+			"frost at the crown.\n" +
 			"size, length and hardy_c: what the progeny lines stand about.\n" +
 			"Assumed: the traits are additive, so that progeny lines stand about their parents' middle, with half of the variance\n" +
 			"between lines (less what related parents share) and what segregates within lines (within_line_share of the site\n" +
@@ -145,6 +146,9 @@ func crossOutcome(k *known, x *forecast.Crosses) (*outcome, error) {
 	}
 	for _, l := range x.LeftOut {
 		o.remarks = append(o.remarks, fmt.Sprintf("left out: %s (%s)", l.Line, l.Why))
+	}
+	if len(x.Pairs) == 0 && !k.asked.crossing.untried {
+		o.remarks = append(o.remarks, "hint: parents need notes; --untried takes lines without them too")
 	}
 	charts, err := chartFiles(k.asked, "cross", plots.Cross(x))
 	o.files = append(o.files, charts...)
