@@ -10,7 +10,8 @@
 // population, shared, traits and relatives turn notes into traits; disagree and
 // split hold notes against what was learned; outlook runs the canopy along past
 // winters; stake, quantile, season, pick and contest add the grid up for each
-// row; tables gives the results their columns.
+// row; holding, offspring, kinship and cross pair lines as parents; tables gives
+// the results their columns.
 //
 // # Traits
 //
@@ -62,6 +63,17 @@
 // the expected loss of a decision most (nextnotes, notesheet). teaching, design
 // and trialplan size a trial before it is sown, by rightchoice.
 //
+// # Crosses
+//
+// Cross pairs lines as parents. Traits are taken as additive: progeny lines
+// stand about the parents' middle and spread by half of the variance between
+// lines, less what the parents share by descent (Malécot), plus what segregates
+// within lines; what is not known of the parents is common to them all. The
+// share kept is chosen by the index of the traits that tells best who holds,
+// of which a share breeds true (Falconer & Mackay 1996; Cochran 1951 for what is
+// left of the spread). Whole past winters give each cell of the grid its chance to
+// hold through the window, so a pair costs one more weighting of it.
+//
 // # Words
 //
 //   - p_lift: chance that the lift share is at least the wanted share
@@ -80,12 +92,20 @@
 //   - Bechhofer 1954: Bechhofer R.E. 1954. A single-sample multiple decision
 //     procedure for ranking means of normal populations with known variances.
 //     Ann. Math. Stat. 25:16–39 (from memory).
+//   - Cochran 1951: Cochran W.G. 1951. Improvement by means of selection. Proc. 2nd
+//     Berkeley Symp. Math. Stat. Prob., 449–470 (from memory).
 //   - Day 1985: Day G.N. 1985. Extended streamflow forecasting using NWSRFS.
 //     J. Water Resour. Plan. Manage. 111:157–170 (from memory).
+//   - Falconer & Mackay 1996: Falconer D.S., Mackay T.F.C. 1996. Introduction to
+//     quantitative genetics, 4th ed. Longman (the intensities read to two places,
+//     the rest from memory).
 //   - Henderson: Henderson C.R. 1984. Applications of linear models in animal
 //     breeding. University of Guelph (from memory).
 //   - Raiffa & Schlaifer 1961: Raiffa H. and Schlaifer R. 1961. Applied
 //     statistical decision theory. Harvard University (from memory).
+//   - Malécot: Malécot G. 1948. Les mathématiques de l'hérédité. Masson (from
+//     memory).
+//   - Stein 1981: Stein C.M. 1981. Ann. Stat. 9:1135–1151 (from memory).
 //   - Turner et al. 2018: Turner S.D. et al. 2018. G3 8:411, raw data of a
 //     carrot diallel.
 package forecast

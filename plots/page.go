@@ -26,6 +26,7 @@ type Page struct {
 	Picks   []*forecast.Picks
 	Frosts  []Frosts // the winter of the seasons among all others, a place each
 	Lines   []forecast.Learned
+	Crosses *forecast.Crosses // nil, or without pairs: no section
 	// How good past forecasts would have been, a place each; where it is empty the
 	// page says how to find out.
 	Verifications []forecast.Verification
@@ -73,6 +74,7 @@ type pageView struct {
 	Frosts    []twinChart
 	Winters   *resultGrid
 	Lines     *twinChart
+	Crosses   *crossSection
 	Trust     []trustSection
 	Constants *resultGrid
 	Measure   []string
@@ -149,6 +151,10 @@ func (p Page) view() (pageView, error) {
 		}
 		v.Lines = &t
 	}
+	var err error
+	if v.Crosses, err = p.crossSection(); err != nil {
+		return v, err
+	}
 	for i, verified := range p.Verifications {
 		t, err := trustSectionOf(verified, i+1)
 		if err != nil {
@@ -157,7 +163,6 @@ func (p Page) view() (pageView, error) {
 		v.Trust = append(v.Trust, t)
 	}
 	v.Next = p.nextSections()
-	var err error
 	if v.Plans, err = p.planCharts(); err != nil {
 		return v, err
 	}

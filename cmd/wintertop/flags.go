@@ -24,12 +24,13 @@ const (
 	sinceFlag                         // --since of pick
 	detrendFlag                       // --detrend of what plays past winters
 	verifyFlag                        // --verify of report
+	crossFlags                        // --select, --floor and --untried of cross
 	outFlags                          // where and how results go
 	pngFlag                           // --png of commands that draw charts
 	forFlag                           // --for of next
 	designFlags                       // what a trial is to decide
 	trialFlags  = fileFlags | timeFlags
-	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | outFlags | pngFlag | forFlag | designFlags
+	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | crossFlags | outFlags | pngFlag | forFlag | designFlags
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -55,6 +56,7 @@ type asked struct {
 	chance           float64
 	bestOf           int
 	winter           string
+	crossing         crossing
 	window           window
 
 	all              bool
@@ -103,6 +105,11 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	}
 	if groups&verifyFlag != 0 {
 		fs.BoolVar(&a.verify, "verify", false, "add how good past forecasts would have been, as verify says")
+	}
+	if groups&crossFlags != 0 {
+		fs.Var(&shareFlag{&a.crossing.share}, "select", "the `share` of the progeny lines that is kept (0.1)")
+		fs.Var(&floorFlag{&a.crossing.floors}, "floor", "a column of the lines file and the least value of a parent, `column=least`; may be repeated")
+		fs.BoolVar(&a.crossing.untried, "untried", false, "take lines without notes as parents too")
 	}
 	if groups&forFlag != 0 {
 		a.decision = string(forecast.ForPick)

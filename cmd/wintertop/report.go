@@ -45,6 +45,9 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 		}
 		k.findings = append(k.findings, found...)
 	}
+	if k.crossed, err = k.crosses(ctx); err != nil {
+		return nil, err
+	}
 	plans, err := k.plannedIfAny(ctx)
 	if err != nil {
 		return nil, err
@@ -63,7 +66,7 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
-		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
+		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Crosses: k.crossed, Winters: wintersOf(k.trial, all),
 		Verifications: verified, Next: advices(looks), Plans: plans, Constants: constants, Findings: atHome(aboutStations(k.trial, k.findings)),
 	}
 	var stations []string
