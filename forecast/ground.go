@@ -18,6 +18,7 @@ type ground struct {
 	// fitLeft is the mean number of days fit for machines from each day to the
 	// window's end; NaN where rain is not known.
 	fitLeft []float64
+	fit     [][]bool // per course and day; nil where rain is not known
 }
 
 // groundOf follows roots hilled up by hilledCM and the topsoil along the
@@ -56,6 +57,7 @@ func groundOf(ctx context.Context, t traces, goal Goal, hilledCM float64) (groun
 			g.fitLeft[d] += left / float64(len(fit))
 		}
 	}
+	g.fit = fit
 	return g, err
 }
 

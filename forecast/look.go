@@ -28,6 +28,7 @@ type Want int
 const (
 	WantSeason Want = 1 << iota
 	WantPicks
+	WantOrder // with WantPicks
 )
 
 // Outlook is the answer for one place: the season of each planting, and the
@@ -35,6 +36,7 @@ const (
 type Outlook struct {
 	Season *Season // nil where it is not wanted
 	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
+	Order  *Order  // nil where it is not wanted, or where there are no Picks
 }
 
 // row is one line in one crop: what all its plots there share.
@@ -130,6 +132,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			}
 		}
 		r.picks = newPickRow(len(t.courses), len(r.stake.nodes), grounds[r.hilledCM])
+		if goal.Want&WantOrder != 0 {
+			r.picks.liftShare = make([][]float64, len(t.courses))
+		}
 	}
 	for c := range crops {
 		own := slices.DeleteFunc(slices.Clone(rows), func(r *row) bool { return r.crop != c })
@@ -172,6 +177,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 	}
 	if picking {
 		look.Picks = p.picksOf(rows, t, goal, l.params)
+		if goal.Want&WantOrder != 0 {
+			look.Order = p.orderOf(rows, look.Picks, goal)
+		}
 	}
 	return look, findings, nil
 }

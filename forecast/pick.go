@@ -19,6 +19,9 @@ type pickRow struct {
 	// use and length point.
 	window []float64
 	days   int // of the window that were added
+	// liftShare is the mean lift share per course and day from as-of on; nil
+	// where no order is wanted.
+	liftShare [][]float64
 }
 
 func newPickRow(courses, nodes int, g ground) *pickRow {
@@ -37,6 +40,7 @@ func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
 	for course := range courses {
 		// On an observed day every course is the same.
 		from, clear := min(course, f.courses-1)*gridNodes, p.ground.clear[course][at]
+		before := day.LiftShareMean
 		if clear {
 			day.RootNoFrost++
 		}
@@ -63,6 +67,9 @@ func (p *pickRow) add(d *dayBook, r *row, goal Goal) {
 					p.window[(course*len(r.stake.nodes)+i)*lengthPoints+q] += share
 				}
 			}
+		}
+		if p.liftShare != nil {
+			p.liftShare[course] = append(p.liftShare[course], day.LiftShareMean-before)
 		}
 	}
 	for _, sum := range []*float64{&day.All, &day.Lift, &day.Leaf, &day.Shaded, &day.RootNoFrost, &day.LiftShareMean} {

@@ -45,24 +45,7 @@ func runPick(ctx context.Context, j *job) (*outcome, error) {
 
 // since sets the same pick as of an earlier day beside it.
 func since(ctx context.Context, k *known, now []*forecast.Picks, o *outcome) error {
-	a := *k.asked
-	if a.since >= k.asOf {
-		return &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
-	}
-	a.asOf, a.hasAsOf = a.since, true
-	then, err := learn(ctx, &a, k.whole, nil)
-	if err != nil {
-		return err
-	}
-	goal, err := then.goal()
-	if err != nil {
-		return err
-	}
-	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
-		return &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
-	}
-	goal.Want = forecast.WantPicks
-	looks, err := then.look(ctx, goal)
+	looks, err := k.earlier(ctx, forecast.WantPicks)
 	if err != nil {
 		return err
 	}
@@ -70,6 +53,28 @@ func since(ctx context.Context, k *known, now []*forecast.Picks, o *outcome) err
 	o.table, o.text = t, nil
 	o.files = append(o.files, tableFile(t))
 	return nil
+}
+
+// earlier plays the same winter as of the day that --since names.
+func (k *known) earlier(ctx context.Context, want forecast.Want) ([]forecast.Outlook, error) {
+	a := *k.asked
+	if a.since >= k.asOf {
+		return nil, &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
+	}
+	a.asOf, a.hasAsOf = a.since, true
+	then, err := learn(ctx, &a, k.whole, nil)
+	if err != nil {
+		return nil, err
+	}
+	goal, err := then.goal()
+	if err != nil {
+		return nil, err
+	}
+	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
+		return nil, &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
+	}
+	goal.Want = want
+	return then.look(ctx, goal)
 }
 
 // cautions stand wherever people act on a pick.
@@ -122,31 +127,5 @@ func answer(p *forecast.Picks) string {
 // shortPick keeps the columns that fit a terminal; the other formats and the
 // file have all. Plantings are told apart only where a line has several.
 func shortPick(t *table.Table) *table.Table {
-	lineAt, placeAt := slices.Index(t.Columns, "line"), slices.Index(t.Columns, "place")
-	lines := map[[2]table.Cell]bool{}
-	for _, row := range t.Rows {
-		of := [2]table.Cell{row[lineAt]}
-		if placeAt >= 0 {
-			of[1] = row[placeAt]
-		}
-		lines[of] = true
-	}
-	keep := []string{"rank", "line", "verdict", "holds_until", "reason", "chance_best", "shaded_until", "tied", "place"}
-	if len(lines) < len(t.Rows) {
-		keep = slices.Insert(keep, 2, "planting")
-	}
-	short := &table.Table{Name: t.Name}
-	for i, name := range t.Columns {
-		if !slices.Contains(keep, name) {
-			continue
-		}
-		short.Columns = append(short.Columns, name)
-		for r, row := range t.Rows {
-			if len(short.Rows) == r {
-				short.Rows = append(short.Rows, nil)
-			}
-			short.Rows[r] = append(short.Rows[r], row[i])
-		}
-	}
-	return short
+	return t.Only(shownOf(t, "rank", "line", "verdict", "holds_until", "reason", "chance_best", "shaded_until", "tied")...)
 }

@@ -6,6 +6,7 @@ package table
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -77,4 +78,23 @@ func (t *Table) Add(cells ...Cell) {
 		panic(fmt.Sprintf("table: %s: row of %d cells under %d columns", t.Name, len(cells), len(t.Columns)))
 	}
 	t.Rows = append(t.Rows, cells)
+}
+
+// Only gives the table with the named columns alone, in the order that they
+// have; names that it lacks are passed over.
+func (t *Table) Only(columns ...string) *Table {
+	short := &Table{Name: t.Name}
+	for i, name := range t.Columns {
+		if !slices.Contains(columns, name) {
+			continue
+		}
+		short.Columns = append(short.Columns, name)
+		for r, row := range t.Rows {
+			if len(short.Rows) == r {
+				short.Rows = append(short.Rows, nil)
+			}
+			short.Rows[r] = append(short.Rows[r], row[i])
+		}
+	}
+	return short
 }
