@@ -26,24 +26,26 @@ type Order struct {
 	WeekFitDays float64        // days fit for machines expected in the week after as-of; NaN where rain is not known
 	FitDays     []weather.Date // the day by which 1, 2, 3 … fit days are expected from as-of on; empty where rain is not known
 	Start       weather.Date   // the crew's first day
+
+	crew *crew // as played, its lots in the order of the rows; nil without a schedule
 }
 
 // Turn is one planting of an Order.
 type Turn struct {
 	Pick
-	AreaM2      float64 // NaN where the file does not say
-	Action      Action
-	LastSafe    weather.Date // HoldsUntil of the pick, where HasHold
-	FitDays     float64      // expected from the day after as-of to LastSafe; NaN where not known
-	DaysNeeded  float64      // of the crew, for this planting; NaN without a schedule
-	InTime      float64      // share of past winters in which it is done by LastSafe; NaN without a schedule or a LastSafe
-	WeekLater   float64      // the same were the crew to begin a week later
-	DoneBy      weather.Date // day by which it is done in the wanted share of past winters
-	HasDoneBy   bool
-	ShareLost   float64 // expected, of its area; NaN without a schedule
-	ThisWeekM2  float64 // expected to be lifted in the week after as-of; NaN without a schedule
-	Why         string  // what ends its safe days, or keeps the crew from being in time
-	Say         string  // all of it in one sentence
+	AreaM2     float64 // NaN where the file does not say
+	Action     Action
+	LastSafe   weather.Date // HoldsUntil of the pick, where HasHold
+	FitDays    float64      // expected from the day after as-of to LastSafe; NaN where not known
+	DaysNeeded float64      // of the crew, for this planting; NaN without a schedule
+	InTime     float64      // share of past winters in which it is done by LastSafe; NaN without a schedule or a LastSafe
+	WeekLater  float64      // the same were the crew to begin a week later
+	DoneBy     weather.Date // day by which it is done in the wanted share of past winters
+	HasDoneBy  bool
+	ShareLost  float64 // expected, of its area; NaN without a schedule
+	ThisWeekM2 float64 // expected to be lifted in the week after as-of; NaN without a schedule
+	Why        string  // what ends its safe days, or keeps the crew from being in time
+	Say        string  // all of it in one sentence
 }
 
 // Action is what to do with a planting this week.
@@ -164,6 +166,8 @@ func (o *Order) whyNone(g ground) string {
 		}
 	}
 	switch {
+	case o.Start > o.To:
+		return "no day of the frost season is left before the window's end"
 	case !g.rainKnown():
 		return "the record has no rain, or too many days without, so that fit days are not known"
 	case math.IsNaN(o.PerDayM2):

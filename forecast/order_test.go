@@ -5,16 +5,15 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
-
-	"wintertop/weather"
 )
 
-// openFields is a trial at an open station: lines whose traits are known, sown
-// on fields of different size.
-func openFields(t testing.TB, station, latitude string, areaPerDay float64, areas ...float64) fstest.MapFS {
+// openFields is a trial at an open station: lines of known traits, the soft
+// ones short of leaf, on fields of mixed size.
+func openFields(t testing.TB, station, since, head string, perDayM2 float64) fstest.MapFS {
 	t.Helper()
 	folder := os.Getenv("OPEN_DATA")
 	if folder == "" {
@@ -24,25 +23,26 @@ func openFields(t testing.TB, station, latitude string, areaPerDay float64, area
 	if err != nil {
 		t.Fatal(err)
 	}
+	var rows strings.Builder
+	for i, row := range strings.SplitAfter(string(text), "\n") {
+		if i == 0 || row >= since {
+			rows.WriteString(row)
+		}
+	}
 	lines := "line,top_size,top_size_sd,top_length_cm,top_length_cm_sd,hardiness_c,hardiness_c_sd\n"
 	plantings := "planting,line,sown,plants_per_m2,area_m2,hilled_cm\n"
-	for i, area := range areas {
-		// The small fields carry the soft lines.
-		lines += fmt.Sprintf("L%d,%.2f,0.1,%.0f,2,%.1f,0.5\n", i, 0.9+0.15*float64(i), 38+1.5*float64(i), -8.2-0.5*float64(i))
-		plantings += fmt.Sprintf("P%d,L%d,YEAR-07-05,80,%g,5\n", i, i, area)
+	for i, areaM2 := range []float64{300, 800, 400, 200, 600, 900} {
+		lines += fmt.Sprintf("L%d,%.2f,0.1,%.1f,2,%.1f,0.5\n", i, 0.9+0.15*float64(i), 38+1.5*float64(i), -8.2-0.5*float64(i))
+		plantings += fmt.Sprintf("P%d,L%d,%s-07-05,80,%g,5\n", i, i, head[:4], areaM2)
 	}
 	return fstest.MapFS{
-		"station.csv":   {Data: text},
-		"site.csv":      {Data: []byte(fmt.Sprintf("item,value,unit\nlatitude,%s,deg\ncoast,yes,\narea_per_day,%g,m2\ncrew_days_per_week,5,\n", latitude, areaPerDay))},
-		"lines.csv":     {Data: []byte(lines)},
-		"plantings.csv": {Data: []byte(plantings)},
+		"station.csv": {Data: []byte(rows.String())}, "lines.csv": {Data: []byte(lines)}, "plantings.csv": {Data: []byte(plantings)},
+		"site.csv": {Data: []byte(fmt.Sprintf("item,value,unit\ncoast,yes,\narea_per_day,%g,m2\n%s\n", perDayM2, head[5:]))},
 	}
 }
 
 func orderAt(t testing.TB, fsys fstest.MapFS, asOf string) *Order {
 	t.Helper()
-	p := fsys["plantings.csv"]
-	fsys["plantings.csv"] = &fstest.MapFile{Data: []byte(strings.ReplaceAll(string(p.Data), "YEAR", asOf[:4]))}
 	trial := loadAsOf(t, fsys, asOf)
 	goal := goalOf(t, asOf)
 	goal.Want = WantPicks | WantOrder
@@ -53,47 +53,85 @@ func orderAt(t testing.TB, fsys fstest.MapFS, asOf string) *Order {
 	return looks[0].Order
 }
 
-func TestX(t *testing.T) {
-	for _, s := range []struct{ file, lat, year string }{{"norderney-daily-1947-2020.csv", "53.71", "2019"}, {"debilt-daily-2000-2022.csv", "52.1", "2020"}} {
-		for _, md := range []string{"-10-05", "-10-25", "-11-20"} {
-			for _, per := range []float64{800, 400, 200} {
-				o := orderAt(t, openFields(t, s.file, s.lat, per, 300, 800, 400, 200, 600, 900), s.year+md)
-				fmt.Printf("%.6s %s per %.0f: week %.1f fit %d, brute %.1f |", s.file, md, per, o.WeekFitDays, len(o.FitDays), bruteBest)
-				for _, r := range o.Rules {
-					fmt.Printf(" %.9s %.1f", r.Rule, r.LostM2)
+// lostBy gives what a rule loses.
+func (o *Order) lostBy(rule Rule) float64 {
+	i := slices.IndexFunc(o.Rules, func(r RuleResult) bool { return r.Rule == rule })
+	return o.Rules[i].LostM2
+}
+
+// On open winters, with a crew that cannot be everywhere, the recommended order
+// loses less than the largest field or the best top first, and as little as the
+// best of all orders. Made on every other winter it still does so on the rest.
+func TestOrderLosesLeast(t *testing.T) {
+	for _, c := range []struct {
+		station, since, head, asOf string
+		perDayM2                   []float64
+	}{
+		{"norderney-daily-1947-2020.csv", "1999-07-01", "2019 latitude,53.71,deg", "2019-10-05", []float64{400, 200, 800}},
+		{"debilt-daily-2000-2022.csv", "2006-07-01", "2020 latitude,52.1,deg", "2020-10-05", []float64{200, 400, 100}},
+	} {
+		if long() {
+			c.since = ""
+		} else {
+			c.perDayM2 = c.perDayM2[:1]
+		}
+		for _, perDayM2 := range c.perDayM2 {
+			o := orderAt(t, openFields(t, c.station, c.since, c.head, perDayM2), c.asOf)
+			best := slices.IndexFunc(o.Rules, func(r RuleResult) bool { return r.Recommended })
+			lost, largest, top := o.Rules[best].LostM2, o.lostBy(LargestFirst), o.lostBy(BestTopFirst)
+			least := everyOrder(o.crew, 0)
+			t.Logf("%s, %d winters, %.0f m² a day of %.0f: %.1f m² lost (all orders: %.1f; earliest %.1f; largest %.1f; best top %.1f)",
+				c.station, o.Traces, perDayM2, o.AreaM2, lost, least, o.lostBy(EarliestFirst), largest, top)
+			atOnce := 0.0
+			for _, l := range o.crew.lots {
+				for _, days := range l.yield {
+					atOnce += l.areaM2 * (1 - days[0]) / float64(len(l.yield))
 				}
-				fmt.Println()
 			}
+			if lost < 1.1*atOnce {
+				t.Errorf("%s: %.1f m² lost, %.1f were all lifted at once: the capacity does not bind", c.station, lost, atOnce)
+			}
+			if !(lost < largest && lost < top) {
+				t.Errorf("%s: %.1f m² lost, largest field first %.1f, best top first %.1f", c.station, lost, largest, top)
+			}
+			if lost > 1.002*least {
+				t.Errorf("%s: %.1f m² lost, %.1f by the best of all orders", c.station, lost, least)
+			}
+			o.leftOut(t, c.station)
 		}
 	}
 }
 
-var _ = weather.Date(0)
-var bruteBest float64
-
-func init() {
-	Dbg = func(c *crew, from int) {
-		n := len(c.lots)
-		order := make([]int, n)
-		for i := range order {
-			order[i] = i
+// leftOut makes the order on every other winter and judges it on the rest.
+func (o *Order) leftOut(t *testing.T, station string) {
+	t.Helper()
+	var halves [2]*crew
+	for h := range halves {
+		part := *o.crew
+		part.fit, part.lots = nil, nil
+		for k := h; k < len(o.crew.fit); k += 2 {
+			part.fit = append(part.fit, o.crew.fit[k])
 		}
-		best := 1e18
-		var rec func(k int)
-		rec = func(k int) {
-			if k == n {
-				if l := c.play(order, from).lost(); l < best {
-					best = l
-				}
-				return
+		for _, l := range o.crew.lots {
+			one := lot{areaM2: l.areaM2}
+			for k := h; k < len(l.yield); k += 2 {
+				one.yield = append(one.yield, l.yield[k])
 			}
-			for i := k; i < n; i++ {
-				order[k], order[i] = order[i], order[k]
-				rec(k + 1)
-				order[k], order[i] = order[i], order[k]
-			}
+			part.lots = append(part.lots, one)
 		}
-		rec(0)
-		bruteBest = best
+		halves[h] = &part
+	}
+	lost, largest, top := 0.0, 0.0, 0.0
+	for h, made := range halves {
+		judged := halves[1-h]
+		start := o.by(EarliestFirst, made, 0)
+		order, _ := made.move(start, 0, made.play(start, 0).lost())
+		lost += judged.play(order, 0).lost() / 2
+		largest += judged.play(o.by(LargestFirst, made, 0), 0).lost() / 2
+		top += judged.play(o.by(BestTopFirst, made, 0), 0).lost() / 2
+	}
+	t.Logf("%s, winters left out: %.1f m² lost (largest %.1f, best top %.1f)", station, lost, largest, top)
+	if !(lost < largest && lost < top) {
+		t.Errorf("%s, winters left out: %.1f m² lost, largest field first %.1f, best top first %.1f", station, lost, largest, top)
 	}
 }

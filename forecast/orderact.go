@@ -34,6 +34,9 @@ func (o *Order) act() {
 			late = i
 		}
 	}
+	if o.Start > o.AsOf+week {
+		late = -1 // nobody lifts yet
+	}
 	beforeM2 := 0.0
 	for i := range o.Rows[:late+1] {
 		t := &o.Rows[i]

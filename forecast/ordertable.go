@@ -11,7 +11,7 @@ func OrderTable(orders []*Order) *table.Table {
 		for i, r := range o.Rows {
 			t.Add(table.Int(i+1), table.Text(r.Line), table.Text(r.Planting), table.Num(r.AreaM2, 0), table.Text(r.Words()),
 				dateCell(r.LastSafe, r.HasHold), table.Text(r.Why), table.Num(r.FitDays, 1), table.Num(r.DaysNeeded, 1),
-				table.Num(r.InTime, 2), table.Num(r.WeekLater, 2), dateCell(r.DoneBy, r.HasDoneBy), table.Num(r.ShareLost, 3), table.Num(r.ShareLost*r.AreaM2, 0),
+				table.Num(r.InTime, 3), table.Num(r.WeekLater, 3), dateCell(r.DoneBy, r.HasDoneBy), table.Num(r.ShareLost, 3), table.Num(r.ShareLost*r.AreaM2, 0),
 				table.Num(r.ThisWeekM2, 0), dateCell(r.HoldsFrom, r.HasHold), table.Int(r.Rank), table.Int(r.Notes), table.Text(r.Basis), table.Text(r.Say), table.Text(o.Place))
 		}
 	}
@@ -48,10 +48,10 @@ func OrderSinceTable(now, then []*Order) *table.Table {
 		for i, r := range o.Rows {
 			old, known := before[r.Planting]
 			row := []table.Cell{table.Blank(), table.Int(i + 1), table.Text(r.Line), table.Text(r.Planting), table.Blank(), table.Text(r.Words()),
-				table.Blank(), dateCell(r.LastSafe, r.HasHold), table.Blank(), table.Num(r.InTime, 2), table.Blank(), table.Num(r.ShareLost, 3)}
+				table.Blank(), dateCell(r.LastSafe, r.HasHold), table.Blank(), table.Num(r.InTime, 3), table.Blank(), table.Num(r.ShareLost, 3)}
 			if known {
 				row[0], row[4], row[6] = table.Int(old.at), table.Text(old.Words()), dateCell(old.LastSafe, old.HasHold)
-				row[8], row[10] = table.Num(old.InTime, 2), table.Num(old.ShareLost, 3)
+				row[8], row[10] = table.Num(old.InTime, 3), table.Num(old.ShareLost, 3)
 			}
 			changed := !known || old.Words() != r.Words() || row[6] != row[7]
 			t.Add(append(row, table.YesNo(changed), table.Text(o.Place))...)

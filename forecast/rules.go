@@ -32,9 +32,6 @@ type RuleResult struct {
 // puts the rows in the order that loses least.
 func (o *Order) schedule(c *crew) {
 	from := int(o.Start - o.AsOf - 1)
-	if Dbg != nil {
-		Dbg(c, from)
-	}
 	rules := []Rule{EarliestFirst, SteepestFirst, LargestFirst, BestTopFirst}
 	orders := make([][]int, len(rules))
 	lostM2 := make([]float64, len(rules))
@@ -54,7 +51,7 @@ func (o *Order) schedule(c *crew) {
 	}
 	best := orders[least]
 	result, later := c.play(best, from), c.play(best, from+week)
-	rows := make([]Turn, 0, len(best))
+	rows, lots := make([]Turn, 0, len(best)), make([]lot, 0, len(best))
 	for _, i := range best {
 		t := o.Rows[i]
 		t.DaysNeeded, t.ShareLost, t.ThisWeekM2 = t.AreaM2/c.areaPerDayM2, result.lostM2[i]/t.AreaM2, result.begunM2[i]
@@ -63,29 +60,34 @@ func (o *Order) schedule(c *crew) {
 			t.InTime, t.WeekLater = result.inTime(i, by), later.inTime(i, by)
 		}
 		t.DoneBy, t.HasDoneBy = o.doneBy(result.done[i])
-		rows = append(rows, t)
+		rows, lots = append(rows, t), append(lots, c.lots[i])
 	}
-	o.Rows = rows
+	o.Rows, c.lots, o.crew = rows, lots, c
 }
 
 // farthest is how far a lot is moved along the order in one go, where there
 // are more lots than that.
 const farthest = 6
 
+// worthMoving is the share of what is lost that a round of moves must save for
+// another round.
+const worthMoving = 1e-4
+
 // move takes single lots to other places in the order as long as less is lost
-// in the mean of the past winters, none of which is known beforehand.
+// in the mean of the past winters: it knows them all, but none of them as the
+// one to come.
 func (c *crew) move(order []int, from int, lost float64) ([]int, float64) {
 	best := slices.Clone(order)
-	for better := true; better; {
-		better = false
+	for last := math.Inf(1); lost < last*(1-worthMoving); {
+		last = lost
 		for i := range best {
 			for to := max(0, i-farthest); to <= min(len(best)-1, i+farthest); to++ {
 				if to == i {
 					continue
 				}
 				try := slices.Insert(slices.Delete(slices.Clone(best), i, i+1), to, best[i])
-				if x := c.play(try, from).lost(); x < lost-1e-9*lost {
-					best, lost, better = try, x, true
+				if x := c.play(try, from).lost(); x < lost*(1-1e-9) {
+					best, lost = try, x
 				}
 			}
 		}
@@ -170,5 +172,3 @@ func (c *crew) doneWithAll(from int) int {
 	}
 	return last
 }
-
-var Dbg func(c *crew, from int)

@@ -51,7 +51,7 @@ type orderBars struct {
 	above                vg.Length // room for the name above a row's bar; 0: beside it
 }
 
-const orderHead vg.Length = 46
+const orderHead vg.Length = 50
 
 func (g orderBars) chart() Chart {
 	o := g.order
