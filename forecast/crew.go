@@ -28,6 +28,8 @@ type worked struct {
 	done [][]int
 	// begunM2 is the area of each lot lifted in the first week, mean of the courses.
 	begunM2 []float64
+
+	left []float64 // work space
 }
 
 const never = math.MaxInt
@@ -49,12 +51,19 @@ const week = 7
 // on to the next until its day is full; the first days of a week that can be
 // used are used. from is the first day of work.
 func (c *crew) play(order []int, from int) *worked {
-	w := &worked{lostM2: make([]float64, len(c.lots)), begunM2: make([]float64, len(c.lots)), done: make([][]int, len(c.lots))}
-	left := make([]float64, len(c.lots))
-	courses := float64(len(c.fit))
+	w := &worked{lostM2: make([]float64, len(c.lots)), begunM2: make([]float64, len(c.lots)), left: make([]float64, len(c.lots)), done: make([][]int, len(c.lots))}
 	for i := range w.done {
 		w.done[i] = make([]int, len(c.fit))
 	}
+	c.playInto(w, order, from)
+	return w
+}
+
+// playInto is play into the room that an earlier one took.
+func (c *crew) playInto(w *worked, order []int, from int) {
+	clear(w.lostM2)
+	clear(w.begunM2)
+	left, courses := w.left, float64(len(c.fit))
 	for course, fit := range c.fit {
 		standing := len(c.lots)
 		for i, l := range c.lots {
@@ -96,7 +105,6 @@ func (c *crew) play(order []int, from int) *worked {
 			w.lostM2[i] += left[i] / courses
 		}
 	}
-	return w
 }
 
 // inTime gives the share of the past winters in which a lot is done by a day.

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -102,19 +103,23 @@ func TestMovedOrderAgainstEveryOrder(t *testing.T) {
 	exact, worst, start := 0, 0.0, 0.0
 	for i := range crews {
 		c := inventedCrew(rng, 3+i%(most-2), 12, 60)
-		order := make([]int, len(c.lots))
-		for k := range order {
-			order[k] = k
-		}
-		slices.SortStableFunc(order, func(a, b int) int {
-			loss := c.lossByWaiting(0)
-			if loss[a] > loss[b] {
-				return -1
+		var starts [][]int
+		loss := c.lossByWaiting(0)
+		begun := math.Inf(1)
+		for _, more := range []func(a, b int) int{
+			func(a, b int) int { return cmp.Compare(loss[b], loss[a]) },
+			func(a, b int) int { return cmp.Compare(loss[a], loss[b]) },
+			func(a, b int) int { return cmp.Compare(c.lots[b].areaM2, c.lots[a].areaM2) },
+		} {
+			order := make([]int, len(c.lots))
+			for k := range order {
+				order[k] = k
 			}
-			return 1
-		})
-		begun := c.play(order, 0).lost()
-		_, lost := c.move(order, 0, begun)
+			slices.SortStableFunc(order, more)
+			starts = append(starts, order)
+			begun = min(begun, c.play(order, 0).lost())
+		}
+		_, lost := c.moveAll(starts, 0)
 		least := everyOrder(c, 0)
 		if lost < least*(1-1e-9) {
 			t.Fatalf("crew %d: %g m² lost by moving, at least %g by all orders", i, lost, least)
@@ -125,8 +130,8 @@ func TestMovedOrderAgainstEveryOrder(t *testing.T) {
 		worst, start = max(worst, lost/least-1), max(start, begun/least-1)
 	}
 	t.Logf("%d of %d crews: the least of all orders; at worst %.2f %% more is lost (%.2f %% before moving)", exact, crews, 100*worst, 100*start)
-	// A local search: one in ten may miss, by a hundredth.
-	if exact*10 < crews*9 || worst > 0.01 {
+	// It may miss one in twenty, by a hundredth.
+	if exact*20 < crews*19-20 || worst > 0.01 {
 		t.Errorf("the least of all orders is found %d times in %d, at worst %.2f %% more is lost", exact, crews, 100*worst)
 	}
 }

@@ -42,7 +42,7 @@ func (o *Order) schedule(c *crew) {
 			least = i
 		}
 	}
-	if moved, lost := c.move(orders[least], from, lostM2[least]); lost < lostM2[least] {
+	if moved, lost := c.moveAll(orders, from); lost < lostM2[least] {
 		least = len(rules)
 		rules, orders, lostM2 = append(rules, Moved), append(orders, moved), append(lostM2, lost)
 	}
@@ -73,26 +73,44 @@ const farthest = 6
 // another round.
 const worthMoving = 1e-4
 
+// moveAll moves single lots about in each of some orders and gives the one that
+// then loses least.
+func (c *crew) moveAll(orders [][]int, from int) (best []int, lostM2 float64) {
+	lostM2 = math.Inf(1)
+	for _, order := range orders {
+		if moved, lost := c.move(order, from); lost < lostM2 {
+			best, lostM2 = moved, lost
+		}
+	}
+	return best, lostM2
+}
+
 // move takes single lots to other places in the order as long as less is lost
 // in the mean of the past winters: it knows them all, but none of them as the
 // one to come.
-func (c *crew) move(order []int, from int, lost float64) ([]int, float64) {
-	best := slices.Clone(order)
-	for last := math.Inf(1); lost < last*(1-worthMoving); {
-		last = lost
+func (c *crew) move(order []int, from int) (best []int, lostM2 float64) {
+	best = slices.Clone(order)
+	w := c.play(best, from)
+	lostM2 = w.lost()
+	try := make([]int, len(best))
+	for last := math.Inf(1); lostM2 < last*(1-worthMoving); {
+		last = lostM2
 		for i := range best {
 			for to := max(0, i-farthest); to <= min(len(best)-1, i+farthest); to++ {
 				if to == i {
 					continue
 				}
-				try := slices.Insert(slices.Delete(slices.Clone(best), i, i+1), to, best[i])
-				if x := c.play(try, from).lost(); x < lost*(1-1e-9) {
-					best, lost = try, x
+				try = append(try[:0], best...)
+				lot := try[i]
+				try = slices.Insert(slices.Delete(try, i, i+1), to, lot)
+				if c.playInto(w, try, from); w.lost() < lostM2*(1-1e-9) {
+					copy(best, try)
+					lostM2 = w.lost()
 				}
 			}
 		}
 	}
-	return best, lost
+	return best, lostM2
 }
 
 // doneBy gives the day by which a lot is done in the wanted share of winters.
