@@ -171,7 +171,7 @@ func (o *Order) whyNone(g ground) string {
 	case !g.rainKnown():
 		return "the record has no rain, or too many days without, so that fit days are not known"
 	case math.IsNaN(o.PerDayM2):
-		return "the site file does not say what the crew lifts a day (area_per_day)"
+		return "the site file lacks area_per_day, what the crew lifts a day"
 	case len(without) == len(o.Rows):
 		return "the plantings file gives no area (area_m2)"
 	case len(without) > 0:

@@ -134,3 +134,45 @@ func (o *Order) leftOut(t *testing.T, station string) {
 		t.Errorf("%s, winters left out: %.1f m² lost, largest field first %.1f, best top first %.1f", station, lost, largest, top)
 	}
 }
+
+// Where rain, the crew's day or an area is not known there is no schedule, only
+// last safe dates, and it says why; nothing that stands no more is in the order.
+func TestOrderWithoutSchedule(t *testing.T) {
+	const perDay = siteCSV + "area_per_day,100,m2\n"
+	areas := strings.NewReplacer("last_cultivated\n", "last_cultivated,area_m2\n", "09-10\n", "09-10,60\n").Replace(plantingsCSV)
+	for _, c := range []struct{ site, plantings, station, want string }{
+		{siteCSV, areas, "", "lacks area_per_day"},
+		{perDay, areas, "rain", "the record has no rain"},
+		{perDay, plantingsCSV, "", "gives no area (area_m2)"},
+		{perDay, strings.Replace(areas, "plain14,plain,,2014-07-05,80,2014-09-10,60", "plain14,plain,,2014-07-05,80,2014-09-10,", 1), "", "gives no area of plain14"},
+		{perDay, strings.Replace(areas, "plain14,plain,,2014-07-05,80,2014-09-10,60", "plain14,plain,,2014-07-05,80,2014-09-10,0", 1), "", ""},
+	} {
+		fsys := with(t, "site.csv", c.site)
+		fsys["plantings.csv"] = &fstest.MapFile{Data: []byte(c.plantings)}
+		if c.station != "" {
+			fsys["station.csv"] = &fstest.MapFile{Data: []byte(strings.Replace(seattle(t), "date,rain", "date,gauge", 1))}
+		}
+		o := orderAt(t, fsys, "2014-11-15")
+		if !strings.Contains(o.NoSchedule, c.want) || (c.want == "") != (o.NoSchedule == "") {
+			t.Errorf("no schedule as %q, want %q", o.NoSchedule, c.want)
+		}
+		rows := 3
+		if c.want == "" {
+			rows = 2
+		}
+		if len(o.Rows) != rows {
+			t.Errorf("%q: %d rows, want %d", c.want, len(o.Rows), rows)
+		}
+		if (len(o.Rules) > 0) != (c.want == "") || (len(o.FitDays) > 0) != (c.station == "") {
+			t.Errorf("%q: %d rules, %d fit days", c.want, len(o.Rules), len(o.FitDays))
+		}
+		for _, r := range o.Rows {
+			if c.want != "" && (r.ShareLost == r.ShareLost || r.InTime == r.InTime || r.HasDoneBy) {
+				t.Errorf("%q: %s has a schedule", c.want, r.Planting)
+			}
+			if r.HasHold && r.LastSafe != r.HoldsUntil {
+				t.Errorf("%s is safe to %s, holds until %s", r.Planting, r.LastSafe, r.HoldsUntil)
+			}
+		}
+	}
+}
