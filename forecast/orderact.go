@@ -40,7 +40,10 @@ func (o *Order) act() {
 	beforeM2 := 0.0
 	for i := range o.Rows[:late+1] {
 		t := &o.Rows[i]
-		if t.Action != LookFirst && beforeM2 <= thisWeekM2 {
+		if t.Action == LookFirst {
+			continue // looked at on the way
+		}
+		if beforeM2 <= thisWeekM2 {
 			t.Action = LiftNow
 		}
 		beforeM2 += t.AreaM2

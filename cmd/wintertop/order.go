@@ -117,6 +117,9 @@ func orderOutcome(k *known, orders []*forecast.Order) (*outcome, error) {
 	}
 	for _, one := range orders {
 		if words := one.RulesWords(); words != "" {
+			if one.Place != "" {
+				words = one.Place + ": " + words
+			}
 			o.after = append(append(o.after, ""), fold(words)...)
 		}
 		chart, err := plots.Order(one)
