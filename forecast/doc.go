@@ -67,7 +67,6 @@
 //   - verdict: hold, p_all at or above the assurance on every day of the window
 //     from as-of on; lift early, on at least one day; too weak, never; not
 //     known yet, a line without notes
-//
 //   - last safe date: holds_until
 //   - p_in_time: share of the past winters in which the crew has lifted a planting
 //     by its last safe date

@@ -85,9 +85,6 @@ func (g orderBars) header(d draw.Canvas, top, bottom vg.Length) {
 	o := g.order
 	for _, m := range months(o.AsOf, o.To) {
 		x0, x1 := g.x(max(o.AsOf, m.from-1)), g.x(m.to-1)
-		if m.from > o.AsOf {
-			rule(d, grid, 0.8, nil, x0, top-30, x0, bottom)
-		}
 		if x1-x0 > smallText.room(m.name) {
 			write(d, smallText, vg.Point{X: (x0 + x1) / 2, Y: top - 40}, middle, soft, m.name)
 		}
@@ -98,11 +95,33 @@ func (g orderBars) header(d draw.Canvas, top, bottom vg.Length) {
 	room := smallText.room(words)
 	write(d, smallText, vg.Point{X: min(max((x0+x1)/2, g.left+room/2), g.width-4-room/2), Y: top - 14}, middle, ink, words)
 	rule(d, ink, 1.2, nil, x0, top-20, x1, top-20)
-	rule(d, ink, 1.2, nil, x0, top-20, x0, bottom)
-	rule(d, ink, 1.2, nil, x1, top-20, x1, bottom)
-	rule(d, axis, 1, nil, g.left, top-30, g.left, bottom)
+	if g.above > 0 {
+		bottom = top - orderHead // the rows draw their own, below their names
+	}
+	g.sides(d, top-20, top-30)
+	g.uprights(d, top-30, bottom)
 	if today := "from " + fullDate(o.AsOf); g.left+smallText.room(today) < x0 {
 		write(d, smallText, vg.Point{X: g.left, Y: top - 22}, left, soft, today)
+	}
+}
+
+// uprights draws the months' bounds, today and the sides of the window.
+func (g orderBars) uprights(d draw.Canvas, top, bottom vg.Length) {
+	o := g.order
+	for _, m := range months(o.AsOf, o.To) {
+		if m.from > o.AsOf {
+			rule(d, grid, 0.8, nil, g.x(m.from-1), top, g.x(m.from-1), bottom)
+		}
+	}
+	rule(d, axis, 1, nil, g.left, top, g.left, bottom)
+	g.sides(d, top, bottom)
+}
+
+// sides draws the sides of the window.
+func (g orderBars) sides(d draw.Canvas, top, bottom vg.Length) {
+	o := g.order
+	for _, day := range []weather.Date{max(o.From-1, o.AsOf), o.To} {
+		rule(d, ink, 1.2, nil, g.x(day), top, g.x(day), bottom)
 	}
 }
 
@@ -113,6 +132,7 @@ func (g orderBars) row(d draw.Canvas, i int, top vg.Length) {
 	barTop := top - g.above - 3
 	mid := barTop - g.barHeight/2
 	if g.above > 0 {
+		g.uprights(d, top-g.above, top-g.rowHeight+6)
 		room := strongText.room(action)
 		write(d, bodyText, vg.Point{X: 22, Y: top - 14}, right, soft, rank)
 		write(d, strongText, vg.Point{X: 28, Y: top - 14}, left, ink, strongText.cutName(g.names[i], g.width-28-room-16))
