@@ -58,6 +58,10 @@ type Params struct {
 	Assurance   float64
 	ShadeLimit  float64
 	TieOdds     float64
+
+	// How the crew lifts.
+	CrewDaysPerWeek float64
+	WorthShare      float64 // of the stand
 }
 
 // Standard gives the cited values; Constants shows each with range and source.
@@ -106,6 +110,8 @@ func Standard() Params {
 		Assurance:          0.80,
 		ShadeLimit:         0.35,
 		TieOdds:            0.60,
+		CrewDaysPerWeek:    5,
+		WorthShare:         0.5,
 	}
 }
 
@@ -160,5 +166,7 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "assurance", Symbol: "assurance", Value: &p.Assurance, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "shade_limit", Symbol: "shade_limit", Value: &p.ShadeLimit, Low: 0.2, High: 0.5, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv; judgement, no winter value found"},
 		{Name: "tie_odds", Symbol: "tie_odds", Value: &p.TieOdds, Low: 0.55, High: 0.75, Unit: "1", Standing: weather.Assumed, Source: judged + "three winters in five is no ground for a choice"},
+		{Name: "crew_days_per_week", Symbol: "crew_days", Value: &p.CrewDaysPerWeek, Low: 3, High: 7, Unit: "days", Standing: weather.Practice, Source: "common practice, no source: a working week; set in site.csv"},
+		{Name: "worth_share", Symbol: "worth_share", Value: &p.WorthShare, Low: 0.3, High: 0.7, Unit: "1", Standing: weather.Assumed, Source: judged + "a planting of which the belts leave half is passed over that day"},
 	}
 }

@@ -2,7 +2,8 @@
 //
 // It reads the folder (Load), learns each line's traits from its field notes
 // (Learn) and plays every past winter forward from the as-of day (Look), for
-// the season of each planting and the pick of lines for the late-winter window.
+// the season of each planting, the pick of lines for the late-winter window and
+// the order in which a crew lifts them.
 //
 // The walk, in the order of the files: trial, site, lines, plantings and notes
 // read the folder; grid and prior lay out the traits; course, observation,
@@ -10,8 +11,9 @@
 // population, shared, traits and relatives turn notes into traits; disagree and
 // split hold notes against what was learned; outlook runs the canopy along past
 // winters; stake, quantile, season, pick and contest add the grid up for each
-// row; holding, offspring, kinship and cross pair lines as parents; tables gives
-// the results their columns.
+// row; order, crew, rules and orderact lift what stands; holding, offspring,
+// kinship and cross pair lines as parents; tables and its sisters give the
+// results their columns.
 //
 // # Traits
 //
@@ -86,6 +88,11 @@
 //   - verdict: hold, p_all at or above the assurance on every day of the window
 //     from as-of on; lift early, on at least one day; too weak, never; not
 //     known yet, a line without notes
+//   - last safe date: holds_until
+//   - p_in_time: share of the past winters in which the crew has lifted a planting
+//     by its last safe date
+//   - share_lost: share of its area that belts leave in the ground, that stands
+//     until its roots have frozen, or that is never lifted
 //
 // # References
 //

@@ -22,7 +22,8 @@ type ground struct {
 	// window's end over the courses whose rain is known; NaN where these are
 	// fewer than half.
 	fitLeft []float64
-	rainy   int // courses whose rain is known
+	rainy   int      // courses whose rain is known
+	fit     [][]bool // per course and day; nil where rain is not known
 }
 
 // groundOf follows roots hilled up by hilledCM and the topsoil along the
@@ -46,6 +47,7 @@ func groundOf(ctx context.Context, t traces, goal Goal, hilledCM float64) (groun
 		}
 		return nil
 	})
+	g.fit = slices.Clone(fit)
 	fit = slices.DeleteFunc(fit, func(f []bool) bool { return f == nil })
 	if g.rainy = len(fit); 2*g.rainy < len(t.courses) {
 		for d := range g.fitLeft {

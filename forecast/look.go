@@ -31,6 +31,7 @@ const (
 	WantSeason Want = 1 << iota
 	WantPicks
 	WantNext
+	WantOrder // with WantPicks
 )
 
 // Outlook is the answer for one place: the season of each planting, and the
@@ -39,6 +40,7 @@ type Outlook struct {
 	Season *Season // nil where it is not wanted
 	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
 	Next   *Advice // nil where it is not wanted, or where there are no picks
+	Order  *Order  // nil where it is not wanted, or where there are no Picks
 }
 
 // row is one line in one crop: what all its plots there share that have no
@@ -155,7 +157,7 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		day := l.grid.dayBook(p, crops[c], shares, wanted, len(t.courses))
 		var table *dayTable
 		if picking {
-			table = newDayTable(day, own, grounds, len(t.courses))
+			table = newDayTable(day, own, grounds, len(t.courses), goal.Want&WantOrder != 0)
 			for _, r := range own {
 				r.picks = &pickRow{table: table, ground: slices.IndexFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM })}
 			}
@@ -214,6 +216,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		if look.Picks, err = p.picksOf(ctx, rows, t, goal, l.params); err != nil {
 			return Outlook{}, findings, err
 		}
+	}
+	if picking && goal.Want&WantOrder != 0 {
+		look.Order = p.orderOf(rows, look.Picks, goal)
 	}
 	if picking && goal.Want&WantNext != 0 {
 		if look.Next, err = l.advise(ctx, trial, p, rows, goal); err != nil {

@@ -140,7 +140,7 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) []float64 {
 	c := cut.cropOf(&cut.Plantings[len(cut.Plantings)-1])
 	lifting := canopy.NewLifting(place.Site.Canopy)
 	book := l.grid.dayBook(place, c, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
-	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses))
+	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses), false)
 	odds := make([]float64, gridNodes*gridLengths)
 	days := float64(n.goal.To-n.goal.From) + 1
 	err = newStage(l.grid.wholly(), l.params, c, traces).play(ctx, func(f *field) error {

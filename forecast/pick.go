@@ -15,6 +15,9 @@ type pickRow struct {
 	table  *dayTable
 	dates  []PickDate
 	endG   float64 // median leaf mass on the window's last day, g dry
+	// liftShare is the mean lift share per course and day from as-of on; empty
+	// where no order is wanted.
+	liftShare [][]float64
 }
 
 // add weighs the table's day. Lift share rises with top length, so the chance
@@ -46,7 +49,27 @@ func (p *pickRow) add(r *row, goal Goal) {
 	if date == goal.To {
 		p.endG = t.book.medianG(r)
 	}
+	if t.today != nil {
+		p.addShares(r)
+	}
 	p.dates = append(p.dates, day)
+}
+
+// addShares adds the day's mean lift share of each course.
+func (p *pickRow) addShares(r *row) {
+	if p.liftShare == nil {
+		p.liftShare = make([][]float64, p.table.courses)
+	}
+	for course := range p.liftShare {
+		mean := 0.0
+		for i, node := range r.stake.nodes {
+			today := p.table.todayOf(course, node)
+			for k, w := range r.stake.byShare[i*shareLengths:][:shareLengths] {
+				mean += w * today[k]
+			}
+		}
+		p.liftShare[course] = append(p.liftShare[course], mean)
+	}
 }
 
 // medianG gives a row's median leaf mass on the book's day, g dry per plant.

@@ -45,7 +45,7 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 	}
 	lifting := canopy.NewLifting(place.Site.Canopy)
 	book := l.grid.dayBook(place, crops[0], lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
-	table := newDayTable(book, rows, []ground{g}, len(traces.courses))
+	table := newDayTable(book, rows, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	due := dueDays(traces, dates, n.goal.To)
 	for _, r := range rows {

@@ -24,7 +24,8 @@ type Page struct {
 	Station string // name of the station as the record gives it, or of its file
 	Seasons []*forecast.Season
 	Picks   []*forecast.Picks
-	Frosts  []Frosts // the winter of the seasons among all others, a place each
+	Orders  []*forecast.Order // what to lift this week, a place each; those of which nothing stands are passed over
+	Frosts  []Frosts          // the winter of the seasons among all others, a place each
 	Lines   []forecast.Learned
 	Crosses *forecast.Crosses // nil, or without pairs: no section
 	// How good past forecasts would have been, a place each; where it is empty the
@@ -70,6 +71,7 @@ type pageView struct {
 	Title     string
 	Facts     [][2]string
 	Answers   []answer
+	Orders    []orderSection
 	Canopies  []canopySection
 	Frosts    []twinChart
 	Winters   *resultGrid
@@ -123,6 +125,16 @@ func (p Page) view() (pageView, error) {
 			return v, err
 		}
 		v.Answers = append(v.Answers, a)
+	}
+	for i, o := range p.Orders {
+		if len(o.Rows) == 0 {
+			continue
+		}
+		s, err := orderSectionOf(o, i+1)
+		if err != nil {
+			return v, err
+		}
+		v.Orders = append(v.Orders, s)
 	}
 	for i, s := range p.Seasons {
 		c, err := canopySectionOf(s, i+1)

@@ -27,7 +27,7 @@ type example struct{ line, does string }
 func commands() []*command {
 	return []*command{
 		demoCommand(), startCommand(), stationCommand(), eventsCommand(), seasonCommand(),
-		learnCommand(), pickCommand(), nextCommand(), crossCommand(), trialCommand(), verifyCommand(), reportCommand(), constantsCommand(),
+		learnCommand(), pickCommand(), orderCommand(), nextCommand(), crossCommand(), trialCommand(), verifyCommand(), reportCommand(), constantsCommand(),
 		completionCommand(),
 	}
 }

@@ -21,7 +21,7 @@ const (
 	timeFlags                         // as of when, which winter and window
 	loggerFlag                        // --logger of station
 	allFlag                           // --all of events
-	sinceFlag                         // --since of pick
+	sinceFlag                         // --since of pick and order
 	detrendFlag                       // --detrend of what plays past winters
 	verifyFlag                        // --verify of report
 	crossFlags                        // --select, --floor and --untried of cross
@@ -98,7 +98,7 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 		fs.Var(&windowFlag{&a.window}, "window", "the late-winter `days` that count (02-01..03-15, in the south 08-01..09-15)")
 	}
 	if groups&sinceFlag != 0 {
-		fs.Var(&dateFlag{"since", &a.since, &a.hasSince}, "since", "show beside it the same pick as of an earlier `date`")
+		fs.Var(&dateFlag{"since", &a.since, &a.hasSince}, "since", "show beside it the same as of an earlier `date`")
 	}
 	if groups&detrendFlag != 0 {
 		fs.BoolVar(&a.detrend, "detrend", false, "move past winters by the record's trend to the level of this one")

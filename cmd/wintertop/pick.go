@@ -49,24 +49,7 @@ func runPick(ctx context.Context, j *job) (*outcome, error) {
 
 // since sets the same pick as of an earlier day beside it.
 func since(ctx context.Context, k *known, now []*forecast.Picks, o *outcome) error {
-	a := *k.asked
-	if a.since >= k.asOf {
-		return &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
-	}
-	a.asOf, a.hasAsOf = a.since, true
-	then, err := learn(ctx, &a, k.whole, nil)
-	if err != nil {
-		return err
-	}
-	goal, err := then.goal()
-	if err != nil {
-		return err
-	}
-	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
-		return &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
-	}
-	goal.Want = forecast.WantPicks
-	looks, err := then.look(ctx, goal)
+	looks, err := k.earlier(ctx, forecast.WantPicks)
 	if err != nil {
 		return err
 	}
@@ -77,6 +60,28 @@ func since(ctx context.Context, k *known, now []*forecast.Picks, o *outcome) err
 	})
 	o.files = append(o.files, tableFile(t))
 	return nil
+}
+
+// earlier plays the same winter as of the day that --since names.
+func (k *known) earlier(ctx context.Context, want forecast.Want) ([]forecast.Outlook, error) {
+	a := *k.asked
+	if a.since >= k.asOf {
+		return nil, &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
+	}
+	a.asOf, a.hasAsOf = a.since, true
+	then, err := learn(ctx, &a, k.whole, nil)
+	if err != nil {
+		return nil, err
+	}
+	goal, err := then.goal()
+	if err != nil {
+		return nil, err
+	}
+	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
+		return nil, &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
+	}
+	goal.Want = want
+	return then.look(ctx, goal)
 }
 
 // cautions stand wherever people act on a pick.

@@ -29,7 +29,7 @@ func reportCommand() *command {
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
-	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks|forecast.WantNext, nil)
+	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantNext|wantOrder, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -80,7 +80,7 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	if len(k.trial.Places) == 1 && k.trial.Places[0].Site.Weather.Name != "" {
 		page.Title = "How the tops stand: " + k.trial.Places[0].Site.Weather.Name
 	}
-	page.Picks = picks(looks)
+	page.Picks, page.Orders = picks(looks), orders(looks)
 	if len(page.Picks) > 0 {
 		o.table = forecast.PickTable(page.Picks)
 		o.text = perPlace(page.Picks, shortPick)
