@@ -48,10 +48,11 @@ type Params struct {
 	TeachesLittle  float64
 
 	// What the grower wants.
-	WantedShare float64
-	Assurance   float64
-	ShadeLimit  float64
-	TieOdds     float64
+	WantedShare  float64
+	Assurance    float64
+	ShadeLimit   float64
+	TieOdds      float64
+	WorthLifting float64 // share of the stand below which belts are not worth driving in
 }
 
 // Standard gives the cited values; Constants shows each with range and source.
@@ -96,6 +97,7 @@ func Standard() Params {
 		Assurance:          0.80,
 		ShadeLimit:         0.35,
 		TieOdds:            0.60,
+		WorthLifting:       0.30,
 	}
 }
 
@@ -146,5 +148,6 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "assurance", Symbol: "assurance", Value: &p.Assurance, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "shade_limit", Symbol: "shade_limit", Value: &p.ShadeLimit, Low: 0.2, High: 0.5, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv; judgement, no winter value found"},
 		{Name: "tie_odds", Symbol: "tie_odds", Value: &p.TieOdds, Low: 0.55, High: 0.75, Unit: "1", Standing: weather.Assumed, Source: judged + "three winters in five is no ground for a choice"},
+		{Name: "worth_lifting", Symbol: "worth_lifting", Value: &p.WorthLifting, Low: 0.1, High: 0.6, Unit: "1", Standing: weather.Assumed, Source: judged + "where fewer of the plants lift a plan counts on none of them"},
 	}
 }

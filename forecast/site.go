@@ -19,6 +19,15 @@ type Site struct {
 	Weather weather.Site
 	Canopy  canopy.Params
 	Params  Params
+	Sowing  Sowing
+}
+
+// Sowing is what a place says of the sowing to be planned; NaN where it does
+// not.
+type Sowing struct {
+	YieldKGPerM2 float64 // roots that can be sold, of the whole stand
+	CrewM2       float64 // that can be lifted on a day fit for machines
+	AreaMaxM2    float64 // that can be sown
 }
 
 // standardSite holds every default of site.csv; the latitude is not set.
@@ -26,6 +35,7 @@ func standardSite() Site {
 	s := Site{Canopy: canopy.Standard(), Params: Standard()}
 	s.Weather.Params = weather.Standard()
 	s.Weather.LatitudeDeg = math.NaN()
+	s.Sowing = Sowing{math.NaN(), math.NaN(), math.NaN()}
 	return s
 }
 
@@ -65,6 +75,9 @@ var siteNumbers = map[string]siteItem{
 	"assurance":       {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.Assurance }},
 	"shade_limit":     {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.ShadeLimit }},
 	"bucket_full":     {quantity{"a share", unitsShare, 0.3, 1}, func(s *Site) *float64 { return &s.Weather.Params.BucketFull }},
+	"yield_per_m2":    {yieldPerM2, func(s *Site) *float64 { return &s.Sowing.YieldKGPerM2 }},
+	"crew":            {quantity{"a crew's day", unitsArea, 1, 1e6}, func(s *Site) *float64 { return &s.Sowing.CrewM2 }},
+	"area_max":        {quantity{"an area", unitsArea, 1, 1e8}, func(s *Site) *float64 { return &s.Sowing.AreaMaxM2 }},
 	"injury_memory":   {quantity{"an injury memory", unitsDiff, 0, 10}, func(s *Site) *float64 { return &s.Canopy.InjuryMemory }},
 }
 

@@ -26,7 +26,7 @@ type example struct{ line, does string }
 func commands() []*command {
 	return []*command{
 		demoCommand(), startCommand(), stationCommand(), eventsCommand(), seasonCommand(),
-		learnCommand(), pickCommand(), verifyCommand(), reportCommand(), constantsCommand(),
+		learnCommand(), pickCommand(), sowCommand(), verifyCommand(), reportCommand(), constantsCommand(),
 	}
 }
 

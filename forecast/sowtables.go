@@ -1,0 +1,174 @@
+package forecast
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"wintertop/weather"
+	"wintertop/weather/table"
+)
+
+// SowTable gives sow.csv: what to sow, largest area first.
+func (p *SowPlan) SowTable() *table.Table {
+	t := table.New("sow", "line", "sow_from", "sow_until", "area_m2", "lift_from", "lift_until", "yield_kg_per_m2",
+		"lift_share_mean", "lift_share_worst", "notes", "says", "place")
+	for _, r := range p.Rows {
+		t.Add(table.Text(r.Line), table.Text(r.From.String()), table.Text(r.Until.String()), table.Num(math.Ceil(r.AreaM2), 0),
+			table.Text(r.First.String()), table.Text(r.Last.String()), table.Num(r.YieldKGPerM2, 2),
+			table.Num(r.LiftMean, 3), table.Num(r.LiftWorst, 3), table.Int(r.Notes), table.Text(p.Says(r)), table.Text(r.Place))
+	}
+	return placed(t)
+}
+
+// WeeksTable gives sow-weeks.csv: for each week of the demand the areas set
+// apart for it, in how many of the winters played it is supplied, and what the
+// ground does.
+func (p *SowPlan) WeeksTable() *table.Table {
+	t := table.New("sow-weeks", "from", "until", "kg", "line", "sow_from", "area_m2", "kg_mean", "winters_supplied", "winters",
+		"fit_days", "winters_without_fit_day", "winters_with_root_frost", "place")
+	for _, w := range p.Weeks {
+		add := func(line, sown string, areaM2 float64, place string) {
+			t.Add(table.Text(w.From.String()), table.Text(w.Until.String()), table.Num(w.KG, 1), table.Text(line), table.Text(sown), table.Num(areaM2, 1),
+				table.Num(w.MeanKG, 1), table.Int(w.Met), table.Int(len(p.Played)), table.Num(w.FitDays, 1), p.known(w.NoFit), table.Int(w.RootFrosts), table.Text(place))
+		}
+		for _, part := range w.Parts {
+			r := p.Rows[part.Row]
+			add(r.Line, r.From.String(), part.AreaM2, r.Place)
+		}
+		if len(w.Parts) == 0 {
+			add("", "", math.NaN(), "")
+		}
+	}
+	return placed(t)
+}
+
+// known leaves a count of fit days blank where rain is not known.
+func (p *SowPlan) known(n int) table.Cell {
+	if !p.FitKnown {
+		return table.Blank()
+	}
+	return table.Int(n)
+}
+
+// PricesTable gives sow-prices.csv: the area that each share of winters costs,
+// and how far it may be above the least possible.
+func (p *SowPlan) PricesTable() *table.Table {
+	t := table.New("sow-prices", "wanted_share", "winters_kept", "winters", "area_m2", "area_bound_m2", "gap_share", "remark")
+	for _, price := range p.Prices {
+		gap := math.NaN()
+		if price.AreaM2 > 0 {
+			gap = max(0, (price.AreaM2-price.BoundM2)/price.AreaM2)
+		}
+		t.Add(table.Num(price.Wanted, 2), table.Int(price.Kept), table.Int(len(p.Played)), table.Num(math.Ceil(price.AreaM2), 0), table.Num(price.BoundM2, 1), table.Num(gap, 4), table.Text(p.remark(price)))
+	}
+	return t
+}
+
+func (p *SowPlan) remark(price Price) string {
+	switch {
+	case math.IsNaN(price.AreaM2):
+		return "no area does it"
+	case !price.Enough:
+		return fmt.Sprintf("%d winters played can promise %.0f %% at most", len(p.Played), 100*float64(len(p.Played))/float64(len(p.Played)+1))
+	}
+	return ""
+}
+
+// Says gives one row as a grower would say it.
+func (p *SowPlan) Says(r SowRow) string {
+	place := ""
+	if r.Place != "" {
+		place = " at " + r.Place
+	}
+	return fmt.Sprintf("Sow %.0f m² of %s%s in the week of %s for lifting %s: the belts get %.0f %% of it in the mean, %.0f %% in the worst winter it must serve.",
+		math.Ceil(r.AreaM2), r.Line, place, dayMonth(r.From), between(r.First, r.Last), 100*r.LiftMean, 100*r.LiftWorst)
+}
+
+// between gives a stretch of days as people say it.
+func between(from, until weather.Date) string {
+	return "from " + dayMonth(from) + " to " + dayMonth(until)
+}
+
+// shownRows is how many rows the answer names.
+const shownRows = 3
+
+// Answer gives the plan in one sentence.
+func (p *SowPlan) Answer() string {
+	if len(p.Rows) == 0 {
+		return fmt.Sprintf("Sow nothing for this: %s; %s.", p.Short, p.Instead)
+	}
+	var parts []string
+	var others, rest float64
+	for i, r := range p.Rows {
+		if i >= shownRows && len(p.Rows) > shownRows+1 {
+			others, rest = others+1, rest+math.Ceil(r.AreaM2)
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%.0f m² of %s in the week of %s", math.Ceil(r.AreaM2), r.Line, dayMonth(r.From)))
+	}
+	if others > 0 {
+		parts = append(parts, fmt.Sprintf("%.0f m² in %.0f more rows", rest, others))
+	}
+	words := "Sow " + joined(parts) + ": "
+	if p.Short == "" {
+		return words + fmt.Sprintf("that supplies every week asked for in %d of the %d winters played, so in %s to come.", p.Met, len(p.Played), inTen(p.Wanted))
+	}
+	return words + fmt.Sprintf("that supplies every week in only %d of the %d winters played. For %s %s; %s.", p.Met, len(p.Played), inTen(p.Wanted), p.Short, p.Instead)
+}
+
+// joined strings parts together as a sentence does.
+func joined(parts []string) string {
+	if len(parts) < 2 {
+		return strings.Join(parts, "")
+	}
+	last := len(parts) - 1
+	return strings.Join(parts[:last], ", ") + " and " + parts[last]
+}
+
+// inTen says a share of winters: 8 winters in 10.
+func inTen(share float64) string {
+	if tens := share * 10; math.Abs(tens-math.Round(tens)) < 1e-9 {
+		return fmt.Sprintf("%.0f winters in 10", tens)
+	}
+	return fmt.Sprintf("%.0f winters in 100", 100*share)
+}
+
+// PriceWords gives the price of certainty, a line each.
+func (p *SowPlan) PriceWords() []string {
+	words := []string{"The price of certainty:"}
+	for _, price := range p.Prices {
+		head := fmt.Sprintf("  %-18s (%d of the %d played): ", inTen(price.Wanted), price.Kept, len(p.Played))
+		switch remark := p.remark(price); {
+		case math.IsNaN(price.AreaM2):
+			words = append(words, head+remark)
+		default:
+			head += fmt.Sprintf("%.0f m²", math.Ceil(price.AreaM2))
+			if gap := (price.AreaM2 - price.BoundM2) / price.AreaM2; gap >= 0.005 {
+				head += fmt.Sprintf(", at most %.0f %% more than the least possible", math.Ceil(100*gap))
+			}
+			if remark != "" {
+				head += " (" + remark + ")"
+			}
+			words = append(words, head)
+		}
+	}
+	return words
+}
+
+// GroundWords says in how many winters the ground or frozen roots may stand in
+// the way of the plan's weeks; "" where it is not known or does not.
+func (p *SowPlan) GroundWords() []string {
+	var words []string
+	n := len(p.Played)
+	if !p.FitKnown {
+		words = append(words, "Days fit for machines are not known: the record has no rain, or too many days without.")
+	} else if w := slices.MaxFunc(p.Weeks, func(a, b SowWeek) int { return a.NoFit - b.NoFit }); w.NoFit > 0 {
+		words = append(words, fmt.Sprintf("No day fit for machines came in %s in %d of the %d winters: keep some lifted roots in store.", w.words(), w.NoFit, n))
+	}
+	if w := p.Weeks[len(p.Weeks)-1]; w.RootFrosts > 0 {
+		words = append(words, fmt.Sprintf("Roots had frozen by %s in %d of the %d winters, as hilled now, and the plan leaves that out: hill soil over the crowns.", dayMonth(w.Until), w.RootFrosts, n))
+	}
+	return words
+}
