@@ -83,11 +83,11 @@ func (p *SowPlan) Says(r SowRow) string {
 		place = " at " + r.Place
 	}
 	return fmt.Sprintf("Sow %.0f m² of %s%s in the week of %s for lifting %s: the belts get %.0f %% of it in the mean, %.0f %% in the worst winter it must serve.",
-		math.Ceil(r.AreaM2), r.Line, place, dayMonth(r.From), between(r.First, r.Last), 100*r.LiftMean, 100*r.LiftWorst)
+		math.Ceil(r.AreaM2), r.Line, place, dayMonth(r.From), betweenDays(r.First, r.Last), 100*r.LiftMean, 100*r.LiftWorst)
 }
 
-// between gives a stretch of days as people say it.
-func between(from, until weather.Date) string {
+// betweenDays gives a stretch of days as people say it.
+func betweenDays(from, until weather.Date) string {
 	return "from " + dayMonth(from) + " to " + dayMonth(until)
 }
 

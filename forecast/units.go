@@ -29,7 +29,7 @@ var (
 	unitsDiff   = map[string]scale{"": {1, 0}, "°c": {1, 0}, "c": {1, 0}, "degc": {1, 0}, "k": {1, 0}, "°f": {5. / 9, 0}, "f": {5. / 9, 0}, "degf": {5. / 9, 0}}
 	unitsAngle  = map[string]scale{"": {1, 0}, "deg": {1, 0}, "°": {1, 0}, "degrees": {1, 0}}
 	unitsYield  = map[string]scale{"": {1, 0}, "kg": {1, 0}, "kg/m2": {1, 0}, "kg/m²": {1, 0}, "g": {0.001, 0}, "g/m2": {0.001, 0}, "g/m²": {0.001, 0}, "t/ha": {0.1, 0}}
-	unitsArea   = map[string]scale{"": {1, 0}, "m2": {1, 0}, "m²": {1, 0}, "a": {100, 0}, "ha": {10000, 0}, "m2/day": {1, 0}, "m²/day": {1, 0}}
+	unitsArea   = map[string]scale{"": {1, 0}, "m2": {1, 0}, "m²": {1, 0}, "ha": {1e4, 0}, "acre": {4046.8564224, 0}, "acres": {4046.8564224, 0}}
 	unitsNone   = map[string]scale{"": {1, 0}, "1": {1, 0}}
 )
 

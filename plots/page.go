@@ -32,6 +32,7 @@ type Page struct {
 	Winters       *table.Table   // winters.csv
 	Constants     *table.Table   // constants.csv; its column lift_share_moves says which matter most
 	Findings      table.Findings // of the station file
+	Sowing        *forecast.SowPlan
 }
 
 //go:embed page.html.tmpl
@@ -69,6 +70,7 @@ type pageView struct {
 	Winters   *resultGrid
 	Lines     *twinChart
 	Trust     []trustSection
+	Sowing    *sowSection
 	Constants *resultGrid
 	Measure   []string
 	Findings  []string
@@ -141,6 +143,13 @@ func (p Page) view() (pageView, error) {
 			return v, err
 		}
 		v.Lines = &t
+	}
+	if p.Sowing != nil {
+		s, err := sowSectionOf(p.Sowing)
+		if err != nil {
+			return v, err
+		}
+		v.Sowing = &s
 	}
 	for i, verified := range p.Verifications {
 		t, err := trustSectionOf(verified, i+1)

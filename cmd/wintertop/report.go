@@ -20,14 +20,19 @@ func reportCommand() *command {
 			{"wintertop report --in my-trial --as-of 2015-12-01 --out page", "as it would have been on a day"},
 			{"wintertop report --in my-trial --verify --out page", "with how good past forecasts would have been; takes longer"},
 		},
-		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
+		more: "With a demand (demand.csv of the trial folder, or --demand) it holds the plan of sow too.\n" +
+			"The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
 		files: []string{"report.html"},
-		flags: trialFlags | detrendFlag | verifyFlag | outFlags,
+		flags: trialFlags | demandFlag | detrendFlag | verifyFlag | outFlags,
 		run:   runReport,
 	}
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
+	demand, found, err := j.demand()
+	if err != nil {
+		return nil, err
+	}
 	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks, nil)
 	if err != nil {
 		return nil, err
@@ -38,13 +43,19 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	}
 	var verified []forecast.Verification
 	if j.asked.verify {
-		var found table.Findings
 		if verified, found, err = k.verified(ctx); err != nil {
 			return nil, err
 		}
 		k.findings = append(k.findings, found...)
 	}
-	o, err := reportOutcome(k, looks, verified, constants)
+	var plan *forecast.SowPlan
+	if demand != nil {
+		k.findings = append(k.findings, found...)
+		if plan, err = k.sow(ctx, demand); err != nil {
+			return nil, err
+		}
+	}
+	o, err := reportOutcome(k, looks, plan, verified, constants)
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
 	}
@@ -53,13 +64,13 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 
 // reportOutcome makes the page of the report command. Its answer is the pick;
 // as of a day after the window the page shows the season without it.
-func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verification, constants *table.Table) (*outcome, error) {
+func reportOutcome(k *known, looks []forecast.Outlook, plan *forecast.SowPlan, verified []forecast.Verification, constants *table.Table) (*outcome, error) {
 	traits := forecast.TraitsTable(k.learning.Lines)
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
 		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
-		Verifications: verified, Constants: constants, Findings: aboutStations(k.trial, k.findings),
+		Sowing: plan, Verifications: verified, Constants: constants, Findings: aboutStations(k.trial, k.findings),
 	}
 	var stations []string
 	for _, p := range k.trial.Places {
