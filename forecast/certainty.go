@@ -109,7 +109,7 @@ func (s *supply) least(giveUp int) areaPlan {
 	if math.IsInf(best.total, 1) {
 		return areaPlan{}
 	}
-	best.bound = lowest
+	best.bound = min(lowest, best.total)
 	for _, c := range open {
 		best.bound = min(best.bound, c.bound)
 	}
@@ -240,13 +240,13 @@ func (s *supply) share(plan areaPlan, period, winter int) float64 {
 	return got
 }
 
-// mayGiveUp gives how many of the winters played a plan may give up so that
-// winters to come are supplied with the wanted chance. A plan drawn as tight as
+// mayGiveUp gives how many courses a plan may give up, of so many winters played
+// with their fifths, so that winters to come are supplied with the wanted chance. A plan drawn as tight as
 // the winters it keeps allow holds by chance in fewer to come: of n winters as
 // likely as each other, one that gives up g of them misses the next with the
 // chance (g + 1)/(n + 1). enough is false where even keeping all of them is not
 // worth the chance.
 func mayGiveUp(winters int, wanted float64) (giveUp int, isEnough bool) {
-	giveUp = int(math.Floor((1-wanted)*float64(winters+1)+1e-9)) - 1
-	return max(0, giveUp), giveUp >= 0
+	may := (1-wanted)*float64(winters+1) - 1 + 1e-9
+	return max(0, int(math.Floor(may*fifths))), may >= 0
 }

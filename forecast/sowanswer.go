@@ -14,8 +14,8 @@ import (
 // answer chooses the areas, prices other shares of winters, and says what to do
 // where the wanted one cannot be had.
 func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
-	n := len(p.years)
-	may, _ := mayGiveUp(n, p.plan.Wanted)
+	winters, n := len(p.years), len(p.years)*fifths
+	may, _ := mayGiveUp(winters, p.plan.Wanted)
 	plans := map[int]areaPlan{}
 	least := func(giveUp int) areaPlan {
 		if _, known := plans[giveUp]; !known {
@@ -29,8 +29,8 @@ func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
 	}
 	slices.Sort(wanted)
 	for _, share := range wanted {
-		giveUp, enough := mayGiveUp(n, share)
-		price := Price{Wanted: share, Kept: n - giveUp, AreaM2: math.NaN(), BoundM2: math.NaN(), Enough: enough}
+		giveUp, enough := mayGiveUp(winters, share)
+		price := Price{Wanted: share, Kept: float64(n-giveUp) / fifths, AreaM2: math.NaN(), BoundM2: math.NaN(), Enough: enough}
 		if plan := least(giveUp); plan.ok {
 			price.AreaM2, price.BoundM2 = plan.total, plan.bound
 		}
@@ -43,7 +43,7 @@ func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
 		if p.plan.Short, p.plan.Instead, err = p.why(ctx, chosen, may, areaMaxM2); err != nil {
 			return err
 		}
-		low, high := may+1, n // the fewest winters to give up lie in low..high; n is none kept
+		low, high := may+1, n // the fewest courses to give up lie in low..high; n is none kept
 		for low < high {
 			if middle := (low + high) / 2; fits(least(middle)) {
 				high = middle
@@ -58,7 +58,7 @@ func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
 		}
 		chosen = least(may)
 	}
-	p.plan.Kept, p.plan.AreaM2, p.plan.BoundM2 = n-may, chosen.total, chosen.bound
+	p.plan.AreaM2, p.plan.BoundM2 = chosen.total, chosen.bound
 	p.rows(chosen)
 	p.weeks(chosen)
 	return nil
@@ -69,7 +69,7 @@ func (p *planner) rows(plan areaPlan) {
 	met := p.supply.met(plan)
 	for _, is := range met {
 		if is {
-			p.plan.Met++
+			p.plan.Met += 1. / fifths
 		}
 	}
 	parts := make([][]SowPart, len(p.periods))
@@ -89,9 +89,9 @@ func (p *planner) rows(plan areaPlan) {
 			}
 			row.AreaM2 += m2
 			row.Last = period.Until
-			for year, is := range met {
+			for course, is := range met {
 				if is {
-					share := p.lift[k][j][year]
+					share := p.lift[k][j][course]
 					row.LiftMean, weight = row.LiftMean+m2*share, weight+m2
 					row.LiftWorst = min(row.LiftWorst, share)
 				}
@@ -146,11 +146,12 @@ func (p *planner) weeks(plan areaPlan) {
 		for _, part := range w.Parts {
 			w.AreaM2 += part.AreaM2
 		}
-		for year := range p.years {
-			share := p.supply.share(plan, k, year)
-			w.MeanKG += share * period.KG / float64(len(p.years))
+		courses := len(p.years) * fifths
+		for course := range courses {
+			share := p.supply.share(plan, k, course)
+			w.MeanKG += share * period.KG / float64(courses)
 			if share >= enough {
-				w.Met++
+				w.Met += 1. / fifths
 			}
 		}
 	}
@@ -159,17 +160,17 @@ func (p *planner) weeks(plan areaPlan) {
 // why says why a plan for the wanted share of winters cannot be had, and what
 // to do instead.
 func (p *planner) why(ctx context.Context, plan areaPlan, may int, areaMaxM2 float64) (short, instead string, err error) {
-	n := len(p.years)
+	n := len(p.years) * fifths
 	if plan.ok {
 		return fmt.Sprintf("area_max is %.0f m², and %.0f m² are needed", areaMaxM2, math.Ceil(plan.total)),
 			"ask for less, sow more, or be content with fewer winters", nil
 	}
 	var weak []int
 	held, firm := make([]int, len(p.periods)), 0
-	for year := range n {
+	for course := range n {
 		every := true
 		for k := range p.periods {
-			if p.holds(p.lift[k], year) {
+			if p.holds(p.lift[k], course) {
 				held[k]++
 			} else {
 				every = false
@@ -192,11 +193,11 @@ func (p *planner) why(ctx context.Context, plan areaPlan, may int, areaMaxM2 flo
 				k = i
 			}
 		}
-		return fmt.Sprintf("the crew lifts %.0f m² in %s, its mean days fit for machines, and that is too little for %.0f kg", p.supply.most[k], p.periods[k].words(), p.periods[k].KG),
+		return fmt.Sprintf("in %s the crew can lift %.0f m², its days fit for machines in the mean winter, and that is too little for %.0f kg", p.periods[k].words(), p.supply.most[k], p.periods[k].KG),
 			"lift part of it in the weeks before and store it, or find more hands", nil
 	case len(weak) == 0:
 		instead, err = p.store(ctx, 0, may)
-		return fmt.Sprintf("no area does it: some line holds enough top in all weeks asked for in only %d of the %d winters played, and %d are needed", firm, n, n-may), instead, err
+		return fmt.Sprintf("no area does it: some line holds enough top in all weeks asked for in only %s of the %d winters played, and %s are needed", inWinters(firm), len(p.years), inWinters(n-may)), instead, err
 	}
 	k := weak[0]
 	for _, i := range weak {
@@ -204,14 +205,20 @@ func (p *planner) why(ctx context.Context, plan areaPlan, may int, areaMaxM2 flo
 			k = i
 		}
 	}
-	short = fmt.Sprintf("no area does it: in %s any line holds enough top in only %d of the %d winters played, and %d are needed", p.periods[k].words(), held[k], n, n-may)
+	short = fmt.Sprintf("no area does it: in %s any line holds enough top in only %s of the %d winters played, and %s are needed", p.periods[k].words(), inWinters(held[k]), len(p.years), inWinters(n-may))
 	instead, err = p.store(ctx, weak[0], may)
 	return short, instead, err
 }
 
-// holds says whether any way is worth lifting in a winter.
-func (p *planner) holds(ways [][]float64, year int) bool {
-	return slices.ContainsFunc(ways, func(of []float64) bool { return of[year] >= p.learning.params.WorthLifting })
+// inWinters says a count of courses in winters.
+func inWinters(courses int) string { return winterCount(float64(courses) / fifths) }
+
+// winterCount says winters that are counted to a fifth.
+func winterCount(winters float64) string { return fmt.Sprintf("%.0f", winters) }
+
+// holds says whether any way is worth lifting in a course.
+func (p *planner) holds(ways [][]float64, course int) bool {
+	return slices.ContainsFunc(ways, func(of []float64) bool { return of[course] >= p.learning.params.WorthLifting })
 }
 
 // store names the last week before a period by which enough winters leave some
@@ -233,14 +240,14 @@ func (p *planner) store(ctx context.Context, period, may int) (string, error) {
 	}
 	for k := len(days) - 1; k >= 0; k-- {
 		held := 0
-		for year := range p.years {
-			if p.holds(lift[k], year) {
+		for course := range len(p.years) * fifths {
+			if p.holds(lift[k], course) {
 				held++
 			}
 		}
-		if held >= len(p.years)-may {
-			return fmt.Sprintf("lift earlier and store: by the week of %s tops hold in %d of the %d winters; lift then what is wanted from %s on",
-				dayMonth(mondays[k]), held, len(p.years), dayMonth(p.periods[period].From)), nil
+		if held >= len(p.years)*fifths-may {
+			return fmt.Sprintf("lift earlier and store: by the week of %s tops hold in %s of the %d winters; lift then what is wanted from %s on",
+				dayMonth(mondays[k]), inWinters(held), len(p.years), dayMonth(p.periods[period].From)), nil
 		}
 	}
 	return nothing, nil

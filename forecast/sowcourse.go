@@ -91,9 +91,16 @@ func (s sowing) pastDays(years int, last weather.Date) []weather.Day {
 	return days
 }
 
-// lifting gives the share of a sowing that the belts lift, mean over traits and
-// over the days looked at in each period: by line, period and past winter.
-// years leads from the next season back to each winter. The error is ctx's.
+// fifths is how many standings of a line are told apart in each winter: what it
+// may be is cut into five equally likely parts by the share
+// that lifts. A line that turns out poor is poor all winter, and a winter that
+// is hard on one is taken to be hard on all.
+const fifths = 5
+
+// lifting gives the share of a sowing that the belts lift, mean over the days
+// looked at in each period: by line, period, and past winter with the fifths of
+// the traits innermost. years leads from the next season back to each winter.
+// The error is ctx's.
 func (l *Learning) lifting(ctx context.Context, s sowing, lines []coarse, periods [][]weather.Date, years []int) ([][][]float64, error) {
 	var draws []int
 	for _, c := range lines {
@@ -110,7 +117,7 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []coarse, period
 	for i := range out {
 		out[i] = make([][]float64, len(periods))
 		for k := range periods {
-			out[i][k] = make([]float64, len(years))
+			out[i][k] = make([]float64, len(years)*fifths)
 		}
 	}
 	last := weather.Date(0)
@@ -128,6 +135,7 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []coarse, period
 		leafG, height := make([]float64, len(draws)), make([]float64, len(draws))
 		cells := make([]canopy.MassCell, len(draws))
 		next := 0
+		var spread shareSpread
 		for k, looked := range periods {
 			for _, day := range looked {
 				to := w.Index(movedYears(day, years[year]))
@@ -139,21 +147,53 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []coarse, period
 					cells[i], height[i] = shares.Mass(lnOrLow(leafG[i])), lnOrLow(height[i])
 				}
 				for j, c := range lines {
-					mean := 0.0
+					spread = shareSpread{}
 					for i, d := range c.draws {
-						sum := 0.0
 						for _, ln := range c.lengthLn[i*lengthPoints:][:lengthPoints] {
-							sum += shares.At(cells[at[d]], height[at[d]]+ln)
+							spread.add(shares.At(cells[at[d]], height[at[d]]+ln), c.weight[i]/lengthPoints)
 						}
-						mean += c.weight[i] * sum
 					}
-					out[j][k][year] += mean / lengthPoints / float64(len(looked))
+					for q, mean := range spread.fifths() {
+						out[j][k][year*fifths+q] += mean / float64(len(looked))
+					}
 				}
 			}
 		}
 		return nil
 	})
 	return out, err
+}
+
+// shareSpread holds the weights of shares from 0 to 1 by steps, and the sums of
+// weight × share.
+type shareSpread struct{ weight, sum [shareSteps]float64 }
+
+const shareSteps = 64
+
+func (s *shareSpread) add(share, weight float64) {
+	at := min(int(share*shareSteps), shareSteps-1)
+	s.weight[at] += weight
+	s.sum[at] += weight * share
+}
+
+// fifths gives the means of each fifth of the weight, which sums to 1, the lowest
+// first.
+func (s *shareSpread) fifths() (mean [fifths]float64) {
+	q, room := 0, 1./fifths
+	for i, w := range s.weight {
+		for w > 0 {
+			part := min(w, room)
+			if q == fifths-1 {
+				part = w // with what rounding has left
+			}
+			mean[q] += part * s.sum[i] / s.weight[i] * fifths
+			w, room = w-part, room-part
+			if room <= 0 && q < fifths-1 {
+				q, room = q+1, 1./fifths
+			}
+		}
+	}
+	return mean
 }
 
 // land is what the weather of past winters does to a place's ground in each

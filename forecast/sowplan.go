@@ -18,8 +18,7 @@ type SowPlan struct {
 	AsOf    weather.Date         //
 	Played  []weather.WinterYear // past winters played
 	Wanted  float64              // share of winters to come that is wanted
-	Kept    int                  // winters played that the plan supplies in full, at least
-	Met     int                  // that it does supply
+	Met     float64              // winters played that the plan supplies in full, to a fifth
 	Rows    []SowRow             // what to sow, largest area first; none where nothing can be supplied
 	Weeks   []SowWeek
 	Prices  []Price
@@ -47,7 +46,7 @@ type SowWeek struct {
 	Period
 	Parts      []SowPart
 	AreaM2     float64
-	Met        int     // winters played in which it is supplied
+	Met        float64 // winters played in which it is supplied, to a fifth
 	MeanKG     float64 // that the belts lift, mean of the winters played
 	FitDays    float64 // mean; NaN where rain is not known
 	NoFit      int     // winters without a fit day
@@ -63,7 +62,7 @@ type SowPart struct {
 // Price is what one share of winters costs in area.
 type Price struct {
 	Wanted          float64
-	Kept            int
+	Kept            float64 // winters played that are supplied, to a fifth
 	AreaM2, BoundM2 float64 // NaN where no area does it
 	Enough          bool    // the winters played can promise the share
 }
@@ -94,9 +93,9 @@ type planner struct {
 var prices = []float64{0.5, 0.8, 0.9}
 
 // PlanSowing plans the next season's sowing for a demand. Every complete past
-// winter is one course of the season: each line with notes is sown in each week
+// winter, with the lines in each fifth of what they may be, is a course of the season: each line with notes is sown in each week
 // of the year in which the trial's plantings were, as densely as its newest,
-// and the mean share that the belts lift is followed through the demand's weeks.
+// and the share that the belts lift is followed through the demand's weeks.
 // An area set apart for a week stays that week's, whatever the winter. The trial
 // must be cut at the as-of day. The error is a *table.InputError where the
 // demand or the site allows no plan, else ctx's.

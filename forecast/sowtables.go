@@ -31,7 +31,7 @@ func (p *SowPlan) WeeksTable() *table.Table {
 	for _, w := range p.Weeks {
 		add := func(line, sown string, areaM2 float64, place string) {
 			t.Add(table.Text(w.From.String()), table.Text(w.Until.String()), table.Num(w.KG, 1), table.Text(line), table.Text(sown), table.Num(areaM2, 1),
-				table.Num(w.MeanKG, 1), table.Int(w.Met), table.Int(len(p.Played)), table.Num(w.FitDays, 1), p.known(w.NoFit), table.Int(w.RootFrosts), table.Text(place))
+				table.Num(w.MeanKG, 1), table.Num(w.Met, 1), table.Int(len(p.Played)), table.Num(w.FitDays, 1), p.known(w.NoFit), table.Int(w.RootFrosts), table.Text(place))
 		}
 		for _, part := range w.Parts {
 			r := p.Rows[part.Row]
@@ -61,7 +61,7 @@ func (p *SowPlan) PricesTable() *table.Table {
 		if price.AreaM2 > 0 {
 			gap = max(0, (price.AreaM2-price.BoundM2)/price.AreaM2)
 		}
-		t.Add(table.Num(price.Wanted, 2), table.Int(price.Kept), table.Int(len(p.Played)), table.Num(math.Ceil(price.AreaM2), 0), table.Num(price.BoundM2, 1), table.Num(gap, 4), table.Text(p.remark(price)))
+		t.Add(table.Num(price.Wanted, 2), table.Num(price.Kept, 1), table.Int(len(p.Played)), table.Num(math.Ceil(price.AreaM2), 0), table.Num(price.BoundM2, 1), table.Num(gap, 4), table.Text(p.remark(price)))
 	}
 	return t
 }
@@ -94,10 +94,11 @@ func betweenDays(from, until weather.Date) string {
 // shownRows is how many rows the answer names.
 const shownRows = 3
 
-// Answer gives the plan in one sentence.
+// Answer gives the plan in one sentence; where the wanted share cannot be had,
+// Shortfall says why.
 func (p *SowPlan) Answer() string {
 	if len(p.Rows) == 0 {
-		return fmt.Sprintf("Sow nothing for this: %s; %s.", p.Short, p.Instead)
+		return "Sow nothing for this demand: no plan supplies it in any winter."
 	}
 	var parts []string
 	var others, rest float64
@@ -113,9 +114,18 @@ func (p *SowPlan) Answer() string {
 	}
 	words := "Sow " + joined(parts) + ": "
 	if p.Short == "" {
-		return words + fmt.Sprintf("that supplies every week asked for in %d of the %d winters played, so in %s to come.", p.Met, len(p.Played), inTen(p.Wanted))
+		return words + fmt.Sprintf("that supplies every week asked for in %s of the %d winters played, so in %s to come.", winterCount(p.Met), len(p.Played), inTen(p.Wanted))
 	}
-	return words + fmt.Sprintf("that supplies every week in only %d of the %d winters played. For %s %s; %s.", p.Met, len(p.Played), inTen(p.Wanted), p.Short, p.Instead)
+	return words + fmt.Sprintf("that supplies every week asked for in only %s of the %d winters played.", winterCount(p.Met), len(p.Played))
+}
+
+// Shortfall says why the wanted share of winters cannot be had and what to do
+// instead; "" where it can.
+func (p *SowPlan) Shortfall() string {
+	if p.Short == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s cannot be had: %s. Instead: %s.", inTen(p.Wanted), p.Short, p.Instead)
 }
 
 // joined strings parts together as a sentence does.
@@ -139,7 +149,7 @@ func inTen(share float64) string {
 func (p *SowPlan) PriceWords() []string {
 	words := []string{"The price of certainty:"}
 	for _, price := range p.Prices {
-		head := fmt.Sprintf("  %-18s (%d of the %d played): ", inTen(price.Wanted), price.Kept, len(p.Played))
+		head := fmt.Sprintf("  %-18s (%s of the %d played): ", inTen(price.Wanted), winterCount(price.Kept), len(p.Played))
 		switch remark := p.remark(price); {
 		case math.IsNaN(price.AreaM2):
 			words = append(words, head+remark)

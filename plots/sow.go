@@ -55,7 +55,7 @@ const (
 
 func (g sowLayout) chart() Chart {
 	blocks := g.blocks()
-	c := Chart{Title: "What to sow, and when?", Finding: plain(g.plan.Answer()), Desc: g.desc(), width: g.width, bare: g.bare}
+	c := Chart{Title: "What to sow, and when?", Finding: plain(strings.TrimSpace(g.plan.Answer() + " " + g.plan.Shortfall())), Desc: g.desc(), width: g.width, bare: g.bare}
 	c.height = margin
 	for _, b := range blocks {
 		c.height += sowHead + vg.Length(len(b.bars))*g.step() + sowGap
@@ -144,19 +144,19 @@ func (g sowLayout) blocks() []sowBlock {
 		blocks = append(blocks, rows)
 	}
 	weeks := sowBlock{head: fmt.Sprintf("Past winters that supply the week, of %s", number(n, 0)), top: max(1, n), mark: math.NaN()}
-	if p.Kept > 0 && len(p.Rows) > 0 {
-		weeks.mark, weeks.tag = float64(p.Kept), fmt.Sprintf("all weeks together: %d", p.Met)
+	if len(p.Rows) > 0 {
+		weeks.mark, weeks.tag = p.Met, "all weeks together: "+number(p.Met, 0)
 	}
 	for _, w := range p.Weeks {
-		weeks.bars = append(weeks.bars, sowBar{dayMonth(w.From) + "–" + dayMonth(w.Until), number(w.KG, 0) + " kg", float64(w.Met),
-			fmt.Sprintf("%d of %s", w.Met, number(n, 0)), false})
+		weeks.bars = append(weeks.bars, sowBar{dayMonth(w.From) + "–" + dayMonth(w.Until), number(w.KG, 0) + " kg", w.Met,
+			number(w.Met, 0) + " of " + number(n, 0), false})
 	}
 	blocks = append(blocks, weeks)
 	prices := sowBlock{head: "The price of certainty, m²", mark: math.NaN()}
 	for _, price := range p.Prices {
 		bar := sowBar{number(10*price.Wanted, 1), "", price.AreaM2, number(math.Ceil(price.AreaM2), 0) + " m²", price.Wanted == p.Wanted}
 		bar.name = strings.TrimSuffix(bar.name, ".0") + " winters in 10"
-		bar.note = fmt.Sprintf("%d of %s played", price.Kept, number(n, 0))
+		bar.note = number(price.Kept, 0) + " of " + number(n, 0) + " played"
 		if !finite(price.AreaM2) {
 			bar.label = "no area does it"
 		} else {

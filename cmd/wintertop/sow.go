@@ -109,6 +109,12 @@ func sowOutcome(k *known, plan *forecast.SowPlan) (*outcome, error) {
 		before: []string{plan.Answer()}, findings: k.findings,
 		files: []file{tableFile(t), tableFile(plan.WeeksTable()), tableFile(plan.PricesTable())},
 	}
+	if words := plan.Shortfall(); words != "" {
+		o.before = append(o.before, words)
+	}
+	if len(plan.Rows) == 0 {
+		o.text = columnsOf(plan.WeeksTable(), "from", "until", "kg", "fit_days", "winters_without_fit_day", "winters_with_root_frost")
+	}
 	for _, r := range plan.Rows {
 		o.after = append(o.after, plan.Says(r))
 	}
