@@ -12,6 +12,10 @@ type supply struct {
 	// period that 1 m² set apart for it gives.
 	gives [][][]float64
 	most  []float64 // m² that can be lifted in each period; +Inf where nothing limits it
+
+	// What every question of giving up winters shares, worked out at the first.
+	useful [][]int // per period, the ways that give more than any other in some winter
+	harder [][]int // per winter, those in which no way gives more in any period
 }
 
 // areaPlan is an area per period and way that supplies every period in the
@@ -27,6 +31,10 @@ type areaPlan struct {
 // what is left is bounded instead; ten times as many where none does it so far.
 const mostNodes = 400
 
+// nearEnough is the share of the best area found so far from which on a choice
+// is not followed: what it could save is less than a drill is set to.
+const nearEnough = 0.998
+
 // choice is a set of winters kept, of winters given up, and the rest.
 type choice struct {
 	kept, given []bool
@@ -41,7 +49,10 @@ type choice struct {
 // unlooked-at bounds the answer.
 func (s *supply) least(giveUp int) areaPlan {
 	best := areaPlan{total: math.Inf(1)}
-	alone, harder := s.alone(), s.harder()
+	if s.harder == nil {
+		s.compare()
+	}
+	alone := s.alone()
 	n := len(alone)
 	root := choice{kept: make([]bool, n), given: make([]bool, n), left: giveUp}
 	for w, m2 := range alone {
@@ -54,11 +65,12 @@ func (s *supply) least(giveUp int) areaPlan {
 		return areaPlan{}
 	}
 	open := []choice{root}
-	lowest := math.Inf(1) // bound of any choice that was followed to its end
+	lowest := math.Inf(1) // bound of the choices that were followed to their end or left there
 	for node := 0; len(open) > 0 && (node < mostNodes || math.IsInf(best.total, 1) && node < 10*mostNodes); node++ {
 		c := open[len(open)-1]
 		open = open[:len(open)-1]
-		if c.bound >= best.total {
+		if c.bound >= best.total*nearEnough {
+			lowest = min(lowest, c.bound)
 			continue
 		}
 		for {
@@ -67,7 +79,8 @@ func (s *supply) least(giveUp int) areaPlan {
 				break
 			}
 			c.bound = max(c.bound, plan.bound, quantileOf(alone, c))
-			if c.bound >= best.total {
+			if c.bound >= best.total*nearEnough {
+				lowest = min(lowest, c.bound)
 				break
 			}
 			short := s.short(plan, c)
@@ -93,7 +106,7 @@ func (s *supply) least(giveUp int) areaPlan {
 			c.given[at] = true
 			c.left--
 			possible := true
-			for _, w := range harder[at] {
+			for _, w := range s.harder[at] {
 				possible = possible && !c.kept[w]
 				if !c.given[w] {
 					c.given[w] = true
@@ -132,25 +145,29 @@ func (s *supply) alone() []float64 {
 	return all
 }
 
-// harder gives for each winter those in which no way gives more in any period.
-func (s *supply) harder() [][]int {
+// compare works out which ways are of use and which winters are harder than
+// others.
+func (s *supply) compare() {
+	s.useful = nil
+	for _, ways := range s.gives {
+		s.useful = append(s.useful, usefulOf(ways, numbers(len(ways[0]))))
+	}
 	n := len(s.gives[0][0])
-	all := make([][]int, n)
+	s.harder = make([][]int, n)
 	for a := range n {
 		for b := range n {
 			if a != b && s.noMore(b, a) && (!s.noMore(a, b) || b < a) {
-				all[a] = append(all[a], b)
+				s.harder[a] = append(s.harder[a], b)
 			}
 		}
 	}
-	return all
 }
 
 // noMore says whether no way gives more in one winter than in another.
 func (s *supply) noMore(one, other int) bool {
-	for _, ways := range s.gives {
-		for _, of := range ways {
-			if of[one] > of[other] {
+	for k, ways := range s.gives {
+		for _, j := range s.useful[k] {
+			if ways[j][one] > ways[j][other] {
 				return false
 			}
 		}
@@ -181,18 +198,26 @@ func quantileOf(alone []float64, c choice) float64 {
 // serve gives the least area that supplies every period in some winters.
 func (s *supply) serve(kept []bool) areaPlan {
 	plan := areaPlan{ok: true}
+	var served []int
+	for w, is := range kept {
+		if is {
+			served = append(served, w)
+		}
+	}
 	for k, ways := range s.gives {
-		wanted := make([][]float64, len(ways))
-		for j, of := range ways {
-			for w, is := range kept {
-				if is {
-					wanted[j] = append(wanted[j], of[w])
-				}
+		wanted := make([][]float64, len(s.useful[k]))
+		for i, j := range s.useful[k] {
+			for _, w := range served {
+				wanted[i] = append(wanted[i], ways[j][w])
 			}
 		}
-		areaM2, bound, ok := leastArea(wanted)
+		few, bound, ok := leastArea(wanted)
 		if !ok || bound > s.most[k] {
 			return areaPlan{}
+		}
+		areaM2 := make([]float64, len(ways))
+		for i, j := range s.useful[k] {
+			areaM2[j] = few[i]
 		}
 		plan.areaM2 = append(plan.areaM2, areaM2)
 		for _, m2 := range areaM2 {
@@ -235,7 +260,9 @@ func (s *supply) met(plan areaPlan) []bool {
 func (s *supply) share(plan areaPlan, period, winter int) float64 {
 	got := 0.0
 	for j, m2 := range plan.areaM2[period] {
-		got += m2 * s.gives[period][j][winter]
+		if m2 > 0 {
+			got += m2 * s.gives[period][j][winter]
+		}
 	}
 	return got
 }

@@ -76,6 +76,12 @@ func undominated(gives [][]float64) (ways, winters []int) {
 			winters = append(winters, s)
 		}
 	}
+	return usefulOf(gives, winters), winters
+}
+
+// usefulOf leaves out the ways that give no more than another in any of some
+// winters.
+func usefulOf(gives [][]float64, winters []int) (ways []int) {
 	for j := range gives {
 		worse := func(k int) bool {
 			equal := true
@@ -91,7 +97,7 @@ func undominated(gives [][]float64) (ways, winters []int) {
 			ways = append(ways, j)
 		}
 	}
-	return ways, winters
+	return ways
 }
 
 func numbers(n int) []int {

@@ -197,7 +197,7 @@ func (p *planner) why(ctx context.Context, plan areaPlan, may int, areaMaxM2 flo
 			"lift part of it in the weeks before and store it, or find more hands", nil
 	case len(weak) == 0:
 		instead, err = p.store(ctx, 0, may)
-		return fmt.Sprintf("no area does it: some line holds enough top in all weeks asked for in only %s of the %d winters played, and %s are needed", inWinters(firm), len(p.years), inWinters(n-may)), instead, err
+		return fmt.Sprintf("no area does it: there is a line with enough top in every week asked for in only %s of the %d winters played, and %s are needed", inWinters(firm), len(p.years), inWinters(n-may)), instead, err
 	}
 	k := weak[0]
 	for _, i := range weak {
@@ -205,7 +205,7 @@ func (p *planner) why(ctx context.Context, plan areaPlan, may int, areaMaxM2 flo
 			k = i
 		}
 	}
-	short = fmt.Sprintf("no area does it: in %s any line holds enough top in only %s of the %d winters played, and %s are needed", p.periods[k].words(), inWinters(held[k]), len(p.years), inWinters(n-may))
+	short = fmt.Sprintf("no area does it: in %s there is a line with enough top in only %s of the %d winters played, and %s are needed", p.periods[k].words(), inWinters(held[k]), len(p.years), inWinters(n-may))
 	instead, err = p.store(ctx, weak[0], may)
 	return short, instead, err
 }

@@ -10,6 +10,62 @@ import (
 	"wintertop/weather/table"
 )
 
+// SowPlan says what to sow next season so that a demand is supplied in the
+// wanted share of winters.
+type SowPlan struct {
+	Winter  weather.WinterYear // to be supplied
+	AsOf    weather.Date
+	Played  []weather.WinterYear // past winters played
+	Wanted  float64              // share of winters to come that is wanted
+	Met     float64              // winters played that the plan supplies in full, to a fifth
+	Rows    []SowRow             // what to sow, largest area first; none where nothing can be supplied
+	Weeks   []SowWeek
+	Prices  []Price
+	AreaM2  float64
+	BoundM2 float64 // no plan that gives up as many winters needs less
+	// Why the wanted share cannot be had, and what to do instead; "" where it can.
+	Short, Instead string
+	LeftOut        []string // lines that are not sown, with the reason
+	FitKnown       bool     // rain is known
+}
+
+// SowRow is one line sown in one week.
+type SowRow struct {
+	Place, Line         string
+	From, Until         weather.Date // the week of sowing
+	AreaM2              float64
+	YieldKGPerM2        float64
+	LiftMean, LiftWorst float64 // share that the belts lift, over the winters kept and its weeks
+	First, Last         weather.Date
+	Notes               int
+}
+
+// SowWeek is one stretch of the demand.
+type SowWeek struct {
+	Period
+	Parts      []SowPart
+	AreaM2     float64
+	Met        float64 // winters played in which it is supplied, to a fifth
+	MeanKG     float64 // that the belts lift, mean of the winters played
+	FitDays    float64 // mean; NaN where rain is not known
+	NoFit      int     // winters without a fit day
+	RootFrosts int     // winters in which roots had frozen by its end
+}
+
+// SowPart is the area of one row set apart for one stretch of the demand.
+type SowPart struct {
+	Row    int
+	AreaM2 float64
+}
+
+// Price is what one share of winters costs in area.
+type Price struct {
+	Wanted          float64
+	Kept            float64 // winters played that are supplied, to a fifth
+	AreaM2, BoundM2 float64 // NaN where no area does it
+	Enough          bool    // the winters played can promise the share
+}
+
 // SowTable gives sow.csv: what to sow, largest area first.
 func (p *SowPlan) SowTable() *table.Table {
 	t := table.New("sow", "line", "sow_from", "sow_until", "area_m2", "lift_from", "lift_until", "yield_kg_per_m2",
