@@ -22,7 +22,7 @@ type Site struct {
 	Sowing  Sowing
 }
 
-// Sowing is what a place says of the sowing to be planned; NaN where it does
+// Sowing is what a place says of the sowing to be planned; 0 where it does
 // not.
 type Sowing struct {
 	YieldKGPerM2 float64 // roots that can be sold, of the whole stand
@@ -35,7 +35,6 @@ func standardSite() Site {
 	s := Site{Canopy: canopy.Standard(), Params: Standard()}
 	s.Weather.Params = weather.Standard()
 	s.Weather.LatitudeDeg = math.NaN()
-	s.Sowing = Sowing{math.NaN(), math.NaN(), math.NaN()}
 	return s
 }
 

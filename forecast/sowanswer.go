@@ -36,7 +36,7 @@ func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
 		}
 		p.plan.Prices = append(p.plan.Prices, price)
 	}
-	fits := func(plan areaPlan) bool { return plan.ok && !(plan.total > areaMaxM2) }
+	fits := func(plan areaPlan) bool { return plan.ok && (areaMaxM2 == 0 || plan.total <= areaMaxM2) }
 	chosen := least(may)
 	if !fits(chosen) {
 		var err error

@@ -142,7 +142,7 @@ func (p *planner) chooseLines() error {
 		}
 		at := len(p.lines)
 		for s, sowing := range p.sowings {
-			if yield := orElse(line.YieldKGPerM2, sowing.place.Site.Sowing.YieldKGPerM2); !math.IsNaN(yield) {
+			if yield := orElse(line.YieldKGPerM2, sowing.place.Site.Sowing.YieldKGPerM2); yield > 0 {
 				p.ways = append(p.ways, way{s, at, yield})
 			}
 		}
@@ -241,7 +241,7 @@ func (p *planner) ask(crewM2 float64) {
 			days = float64(period.Until - period.From + 1)
 		}
 		most := math.Inf(1)
-		if !math.IsNaN(crewM2) {
+		if crewM2 > 0 {
 			most = crewM2 * days
 		}
 		p.supply.most = append(p.supply.most, most)

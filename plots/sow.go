@@ -45,7 +45,7 @@ type sowBar struct {
 }
 
 const (
-	sowHead  vg.Length = 34
+	sowHead  vg.Length = 40
 	sowStep  vg.Length = 22
 	sowTall  vg.Length = 34 // step where the name stands above its bar
 	sowThick vg.Length = 12
@@ -126,7 +126,9 @@ func (g sowLayout) block(d draw.Canvas, b sowBlock, top vg.Length) {
 		rule(d, ink, 1, []vg.Length{4, 3}, x, bottom, x, top-sowHead+2)
 		write(d, tinyText, vg.Point{X: x, Y: top - sowHead + 5}, right, soft, b.tag)
 	}
-	rule(d, axis, 0.8, nil, from, bottom, from, top-sowHead)
+	if !g.narrow {
+		rule(d, axis, 0.8, nil, from, bottom, from, top-sowHead)
+	}
 }
 
 // blocks gathers the bars.
