@@ -51,7 +51,7 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	var plan *forecast.SowPlan
 	if demand != nil {
 		k.findings = append(k.findings, found...)
-		if plan, err = k.sow(ctx, demand); err != nil {
+		if plan, err = k.sowIfPossible(ctx, demand); err != nil {
 			return nil, err
 		}
 	}

@@ -93,6 +93,21 @@ func (k *known) sow(ctx context.Context, demand *forecast.Demand) (*forecast.Sow
 	return plan, err
 }
 
+// sowIfPossible plans the sowing beside other answers, which stand without it:
+// where no plan can be made it is nil, and a finding says why.
+func (k *known) sowIfPossible(ctx context.Context, demand *forecast.Demand) (*forecast.SowPlan, error) {
+	plan, err := k.sow(ctx, demand)
+	var input *table.InputError
+	if errors.As(err, &input) {
+		for _, fault := range input.Faults {
+			fault.Severity, fault.TreatedAs, fault.What = table.Warning, "no sowing planned", "no sowing is planned: "+fault.What
+			k.findings = append(k.findings, fault)
+		}
+		return nil, nil
+	}
+	return plan, err
+}
+
 // sowCautions stand beside a plan, which is acted on twice: when it is sown and
 // when it is lifted.
 var sowCautions = []string{
