@@ -19,14 +19,14 @@ type Site struct {
 	Weather weather.Site
 	Canopy  canopy.Params
 	Params  Params
-	// AreaPerDayM2 is what the crew lifts on a day fit for machines; NaN where
+	// AreaPerDayM2 is what the crew lifts on a day fit for machines; 0 where
 	// the file does not say.
 	AreaPerDayM2 float64
 }
 
 // standardSite holds every default of site.csv; the latitude is not set.
 func standardSite() Site {
-	s := Site{Canopy: canopy.Standard(), Params: Standard(), AreaPerDayM2: math.NaN()}
+	s := Site{Canopy: canopy.Standard(), Params: Standard()}
 	s.Weather.Params = weather.Standard()
 	s.Weather.LatitudeDeg = math.NaN()
 	return s
