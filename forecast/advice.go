@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"cmp"
 	"context"
 	"math"
 )
@@ -8,7 +9,7 @@ import (
 // advise says which notes of the rows of one place to take next. The rows carry
 // their surveys.
 func (l *Learning) advise(ctx context.Context, trial *Trial, p *Place, rows []*row, goal Goal) (*Advice, error) {
-	out := &Advice{Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, For: goal.Notes}
+	out := &Advice{Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, For: cmp.Or(goal.Notes, ForPick)}
 	for _, planting := range trial.Plantings {
 		out.walk = append(out.walk, planting.Name)
 	}

@@ -176,13 +176,9 @@ const (
 // mildKept is the share kept that tells a winter too mild from one too hard.
 const mildKept = 0.3
 
-// Steps of the sum of precisions over winters, and classes into which the
-// square roots of the precisions of one winter are gathered: with twice as many
-// of both no chance moves by 5e-4.
-const (
-	sumSteps    = 120
-	kindClasses = 60
-)
+// kindClasses is the number of classes into which the square roots of the
+// precisions are gathered: with twice as many no chance moves by 5e-4.
+const kindClasses = 60
 
 // chanceByWinters gives the chance of a right choice after 1, 2 … winters: the
 // mean over which winters come of that at the sum of their precisions. The
@@ -190,42 +186,18 @@ const (
 // the deviation.
 func chanceByWinters(kinds []kind, places, winters int, by float64, look choices) []float64 {
 	one := gathered(atPlaces(kinds, places))
-	most := slices.MaxFunc(one, func(a, b kind) int { return cmp.Compare(a.precision, b.precision) }).precision
-	out := make([]float64, winters)
-	// Chances of the sum of the winters before the last, in equal steps; the last
-	// winter is added exactly.
-	step := most * float64(winters-1) / sumSteps
-	before := make([]float64, sumSteps+2)
-	before[0] = 1
-	for w := range winters {
-		for i, chance := range before {
-			if chance == 0 {
-				continue
-			}
-			for _, k := range one {
-				out[w] += chance * k.chance * look.right(by*math.Sqrt(step*float64(i)+k.precision))
+	before := []kind{{0, 1}}
+	var out []float64
+	for range winters {
+		chance, after := 0.0, make([]kind, 0, len(before)*len(one))
+		for _, a := range before {
+			for _, b := range one {
+				sum := kind{a.precision + b.precision, a.chance * b.chance}
+				chance += sum.chance * look.right(by*math.Sqrt(sum.precision))
+				after = append(after, sum)
 			}
 		}
-		if w == winters-1 || most == 0 {
-			if most == 0 {
-				out[w] = 1 / float64(look.k)
-			}
-			continue
-		}
-		after := make([]float64, len(before))
-		for i, chance := range before {
-			if chance == 0 {
-				continue
-			}
-			for _, k := range one {
-				at := min(float64(i)+k.precision/step, sumSteps)
-				low := int(at)
-				part := at - float64(low)
-				after[low] += chance * k.chance * (1 - part)
-				after[low+1] += chance * k.chance * part
-			}
-		}
-		before = after
+		out, before = append(out, chance), gathered(after)
 	}
 	return out
 }

@@ -42,14 +42,14 @@ func TestRightChoiceIsThePublishedTable(t *testing.T) {
 func TestDesignWithoutWintersIsThePublishedTable(t *testing.T) {
 	const sigma, lead = 0.3, 0.25
 	for k, r := range bechhofer {
-		plots := square(r * sigma / lead) // also in parts of a plot
+		plots, look := square(r*sigma/lead), choicesOf(k) // also parts of a plot
 		for _, spread := range []struct{ winters, places int }{{1, 1}, {3, 1}, {1, 2}, {2, 3}} {
 			share := plots / square(sigma) / float64(spread.winters*spread.places)
 			var kinds []kind
 			for _, chance := range frostChances {
 				kinds = append(kinds, kind{share, chance})
 			}
-			chances := chanceByWinters(kinds, spread.places, spread.winters, lead, choicesOf(k))
+			chances := chanceByWinters(kinds, spread.places, spread.winters, lead, look)
 			// Half the last digit of r moves the chance by at most 0.4/√2 of it.
 			if got := chances[spread.winters-1]; math.Abs(got-0.95) > 3e-5 {
 				t.Errorf("best of %d, %d winters, %d places: chance %.6f, want 0.95", k, spread.winters, spread.places, got)

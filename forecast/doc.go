@@ -65,6 +65,13 @@
 // left of the spread). Whole past winters give each cell of the grid its chance to
 // hold through the window, so a pair costs one more weighting of it.
 //
+// # Notes to take and trials to sow
+//
+// survey gathers what notes not yet taken would show along each past winter,
+// prospect and chosen their covariances, and chooser picks the notes that lower
+// the expected loss of a decision most (nextnotes, notesheet). teaching, design
+// and trialplan size a trial before it is sown, by rightchoice.
+//
 // # Words
 //
 //   - p_lift: chance that the lift share is at least the wanted share
@@ -80,6 +87,9 @@
 //
 // # References
 //
+//   - Bechhofer 1954: Bechhofer R.E. 1954. A single-sample multiple decision
+//     procedure for ranking means of normal populations with known variances.
+//     Ann. Math. Stat. 25:16–39 (from memory).
 //   - Cochran 1951: Cochran W.G. 1951. Improvement by means of selection. Proc. 2nd
 //     Berkeley Symp. Math. Stat. Prob., 449–470 (from memory).
 //   - Day 1985: Day G.N. 1985. Extended streamflow forecasting using NWSRFS.
@@ -91,6 +101,8 @@
 //     breeding. University of Guelph (from memory).
 //   - Malécot: Malécot G. 1948. Les mathématiques de l'hérédité. Masson (from
 //     memory).
+//   - Raiffa & Schlaifer 1961: Raiffa H. and Schlaifer R. 1961. Applied
+//     statistical decision theory. Harvard University (from memory).
 //   - Stein 1981: Stein C.M. 1981. Ann. Stat. 9:1135–1151 (from memory).
 //   - Turner et al. 2018: Turner S.D. et al. 2018. G3 8:411, raw data of a
 //     carrot diallel.

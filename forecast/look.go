@@ -19,7 +19,7 @@ type Goal struct {
 	From, To weather.Date // the window
 	Detrend  bool         // move past winters by the record's trend to the level of this one
 	Want     Want
-	Notes    Decision // what notes to take next are to narrow, where WantNext is wanted
+	Notes    Decision // what notes to take next are to narrow, where WantNext is wanted: the pick where it is ""
 }
 
 // Want says which answers of an outlook are wanted.

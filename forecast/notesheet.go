@@ -120,7 +120,7 @@ func (a *Advice) Answer() string {
 	var parts []string
 	if len(a.Take) > 0 {
 		n := a.Take[0]
-		parts = append(parts, fmt.Sprintf("first %s of %s from %s on", n.What(), n.Line, dayMonth(n.From)))
+		parts = append(parts, fmt.Sprintf("most is learned if you %s of %s from %s on", n.What(), n.Line, dayMonth(n.From)))
 	}
 	var more []string
 	for _, n := range a.Take[min(1, len(a.Take)):] {
@@ -129,7 +129,7 @@ func (a *Advice) Answer() string {
 		}
 	}
 	if len(more) > 0 {
-		parts = append(parts, "then notes of "+several(more, ", ", 4))
+		parts = append(parts, "next come notes of "+several(more, ", ", 4))
 	}
 	var stop []string
 	for _, r := range a.Rows {

@@ -143,7 +143,11 @@ func (p *TrialPlan) Answer() string {
 	words := what + fmt.Sprintf(" with a chance of %.3g", p.Goal.Chance)
 	d, ok := p.Smallest()
 	if ok {
-		words += fmt.Sprintf(" takes %s at %s with %s of %d plants (%.2f)", plural(d.Winters, "winter"), plural(d.Places, "place"), plural(d.Plots, "plot"), d.Plants, d.Chance)
+		each := ""
+		if d.Places > 1 {
+			each = " at each"
+		}
+		words += fmt.Sprintf(" takes %s at %s with %s of %d plants%s (%.2f)", plural(d.Winters, "winter"), plural(d.Places, "place"), plural(d.Plots, "plot"), d.Plants, each, d.Chance)
 		if one, alone := p.leastAtOne(); alone && d.Places > 1 {
 			words += fmt.Sprintf(", at one place %s with %s of %d (%.2f)", plural(one.Winters, "winter"), plural(one.Plots, "plot"), one.Plants, one.Chance)
 		}
@@ -155,7 +159,7 @@ func (p *TrialPlan) Answer() string {
 	if !p.Goal.Differ.Hardiness {
 		trait = "leaf mass"
 	}
-	return words + fmt.Sprintf("; of %s on record %d would have taught nothing of %s (%d too mild, %d too hard).", plural(len(p.Past), "winter"), mild+hard, trait, mild, hard)
+	return words + fmt.Sprintf("; of %s on record %d would have taught two plots of ten plants nothing of %s (%d too mild, %d too hard).", plural(len(p.Past), "winter"), mild+hard, trait, mild, hard)
 }
 
 // leastAtOne gives the smallest design at one place.

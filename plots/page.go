@@ -30,9 +30,11 @@ type Page struct {
 	// How good past forecasts would have been, a place each; where it is empty the
 	// page says how to find out.
 	Verifications []forecast.Verification
-	Winters       *table.Table   // winters.csv
-	Constants     *table.Table   // constants.csv; its column lift_share_moves says which matter most
-	Findings      table.Findings // of the station file
+	Next          []*forecast.Advice    // for the pick, a place each
+	Plans         []*forecast.TrialPlan // a place each
+	Winters       *table.Table          // winters.csv
+	Constants     *table.Table          // constants.csv; its column lift_share_moves says which matter most
+	Findings      table.Findings        // of the station file
 }
 
 //go:embed page.html.tmpl
@@ -48,6 +50,9 @@ func (p Page) HTML(w io.Writer) error {
 		return err
 	}
 	t, err := template.New("page").Parse(pageTemplate)
+	if err == nil {
+		_, err = t.Parse(nextTemplate)
+	}
 	if err != nil {
 		return err
 	}
@@ -73,6 +78,8 @@ type pageView struct {
 	Trust     []trustSection
 	Constants *resultGrid
 	Measure   []string
+	Next      []nextSection
+	Plans     []twinChart
 	Findings  []string
 	MoreSeen  int
 	Version   string
@@ -154,6 +161,11 @@ func (p Page) view() (pageView, error) {
 			return v, err
 		}
 		v.Trust = append(v.Trust, t)
+	}
+	v.Next = p.nextSections()
+
+	if v.Plans, err = p.planCharts(); err != nil {
+		return v, err
 	}
 	for i, f := range p.Findings {
 		if i == shownFindings {

@@ -29,6 +29,7 @@ type planLayout struct {
 	panels       []trustPanel
 	narrow, bare bool
 	width        vg.Length
+	from         float64 // chance at the foot of the panels
 }
 
 const (
@@ -45,12 +46,18 @@ func planLayoutOf(p *forecast.TrialPlan, narrow bool) planLayout {
 	if narrow {
 		g.width = 360
 	}
+	// Axis from what tossing a coin gives between two.
+	if p.Goal.BestOf == 2 {
+		g.from = 0.5
+	}
 	for places := 1; ; places++ {
 		panel := trustPanel{
 			head: plural(places, "place"), unit: "chance of choosing rightly, %", leadWords: "winters",
-			// From what tossing a coin gives among two.
-			scale:  scale{top: 0.5, ticks: []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5}, print: func(x float64) string { return wholePercent(x + 0.5) }},
-			levels: []float64{p.Goal.Chance - 0.5},
+			scale:  scale{top: 1 - g.from, print: func(x float64) string { return wholePercent(x + g.from) }},
+			levels: []float64{p.Goal.Chance - g.from},
+		}
+		for i := range 6 {
+			panel.ticks = append(panel.ticks, panel.top*float64(i)/5)
 		}
 		for _, plots := range planPlots {
 			c := leadCurve{name: plural(plots, "plot")}
@@ -58,7 +65,7 @@ func planLayoutOf(p *forecast.TrialPlan, narrow bool) planLayout {
 			for _, d := range p.Designs {
 				if d.Places == places && d.Plots == plots && d.Plants == planPlants {
 					panel.leads = append(panel.leads, d.Winters)
-					c.at = append(c.at, d.Chance-0.5)
+					c.at = append(c.at, d.Chance-g.from)
 				}
 			}
 			panel.curves = append(panel.curves, c)
@@ -128,7 +135,7 @@ func (g planLayout) desc() string {
 		for _, c := range p.curves {
 			var values []string
 			for _, x := range c.at {
-				values = append(values, wholePercent(x+0.5))
+				values = append(values, wholePercent(x+g.from))
 			}
 			parts = append(parts, fmt.Sprintf("%s, %s: chance in %% by winters from 1: %s.", p.head, c.name, strings.Join(values, ", ")))
 		}

@@ -28,7 +28,7 @@ func reportCommand() *command {
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
-	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks, nil)
+	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks|forecast.WantNext, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -47,7 +47,11 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	if k.crossed, err = k.crosses(ctx); err != nil {
 		return nil, err
 	}
-	o, err := reportOutcome(k, looks, verified, constants)
+	plans, err := k.plannedIfAny(ctx)
+	if err != nil {
+		return nil, err
+	}
+	o, err := reportOutcome(k, looks, verified, plans, constants)
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
 	}
@@ -56,13 +60,13 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 
 // reportOutcome makes the page of the report command. Its answer is the pick;
 // as of a day after the window the page shows the season without it.
-func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verification, constants *table.Table) (*outcome, error) {
+func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verification, plans []*forecast.TrialPlan, constants *table.Table) (*outcome, error) {
 	traits := forecast.TraitsTable(k.learning.Lines)
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
 		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Crosses: k.crossed, Winters: wintersOf(k.trial, all),
-		Verifications: verified, Constants: constants, Findings: aboutStations(k.trial, k.findings),
+		Verifications: verified, Next: advices(looks), Plans: plans, Constants: constants, Findings: aboutStations(k.trial, k.findings),
 	}
 	var stations []string
 	for _, p := range k.trial.Places {

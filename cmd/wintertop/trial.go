@@ -93,6 +93,17 @@ func (k *known) planned(ctx context.Context) ([]*forecast.TrialPlan, error) {
 	return plans, nil
 }
 
+// plannedIfAny is planned for the page, which does without where no past winter
+// can be followed.
+func (k *known) plannedIfAny(ctx context.Context) ([]*forecast.TrialPlan, error) {
+	plans, err := k.planned(ctx)
+	var input *table.InputError
+	if errors.As(err, &input) {
+		return nil, nil
+	}
+	return plans, err
+}
+
 // trialOutcome makes the tables and the charts of the trial command.
 func trialOutcome(k *known, plans []*forecast.TrialPlan) (*outcome, error) {
 	t := forecast.TrialTable(plans)

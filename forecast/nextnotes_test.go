@@ -1,0 +1,285 @@
+package forecast
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"wintertop/canopy"
+	"wintertop/weather"
+)
+
+// nowTrial is an invented trial with two winters of notes and one in progress,
+// whose lines' true traits are known.
+type nowTrial struct {
+	rng   *rand.Rand
+	trial *Trial
+	place *Place
+	truly []truth // of the winter in progress
+	goal  Goal
+	sown  weather.Date
+	plots [][groups]float64 // deviation of each planting of the winter in progress, by group
+	ofAll [groups]float64   // of its trial
+}
+
+const nowYear = 2019
+
+func newNowTrial(seed uint64, lines, years int) *nowTrial {
+	rng := rand.New(rand.NewPCG(seed, 91))
+	n := &nowTrial{rng: rng}
+	m := usualTrial(lines, 0)
+	m.plots = 1
+	m.params.WantedShare, m.params.NoteWorthShare = 0.6, 0 // as many notes as may be
+	record := inventedWeather(rng, nowYear+1-years, years)
+	for i := range record.Days { // mild enough that it is open which rows can be left
+		record.Days[i].MinC += 2
+		record.Days[i].MaxC += 2
+	}
+	n.trial, n.truly = m.build(rng, record, 0)
+	n.place = n.trial.Places[0]
+	for y := nowYear - 2; y < nowYear; y++ {
+		m.addWinter(rng, n.trial, n.place, n.truly, y)
+	}
+	p, winter := m.params, weather.WinterYear{Year: nowYear}
+	ofWinter := p.WinterHardSDC * rng.NormFloat64()
+	n.sown = weather.NewDate(nowYear, time.July, 5)
+	for g := range groups {
+		_, trial := g.doubts(p)
+		n.ofAll[g] = math.Sqrt(trial) * rng.NormFloat64()
+	}
+	n.ofAll[massGroup] = p.TrialSDLn * rng.NormFloat64()
+	for i := range n.truly {
+		t := &n.truly[i]
+		t.sizeLn, t.hardC, t.lengthLn = t.sizeLn+p.LineWinterSizeSD*rng.NormFloat64(), t.hardC+ofWinter+p.LineWinterHardSDC*rng.NormFloat64(), t.lengthLn+p.LineWinterLengthSD*rng.NormFloat64()
+		n.trial.Plantings = append(n.trial.Plantings, Planting{Name: fmt.Sprint("now-", i), Line: n.trial.Lines[i].Name, Sown: n.sown, LastCultivated: n.sown + 60, PlantsPerM2: 80, Winter: winter})
+		var own [groups]float64
+		for g := range groups {
+			plot, _ := g.doubts(p)
+			own[g] = math.Sqrt(plot) * rng.NormFloat64()
+		}
+		n.plots = append(n.plots, own)
+	}
+	n.goal = Goal{Winter: winter, AsOf: weather.NewDate(nowYear, time.December, 1), From: weather.NewDate(nowYear+1, time.February, 1), To: weather.NewDate(nowYear+1, time.March, 15), Want: WantNext}
+	for i := range n.truly {
+		for _, t := range []Trait{LeafMass, TopHeight} {
+			n.trial.Notes = append(n.trial.Notes, n.note(i, t, weather.NewDate(nowYear, time.October, 15), 10))
+		}
+	}
+	return n
+}
+
+// note takes one note of one line, as notes come about by the model, on the
+// first day from a date on with thawed tops.
+func (n *nowTrial) note(line int, trait Trait, from weather.Date, plants int) Note {
+	p, site := n.place.Site.Params, n.place.Site.Canopy
+	w := n.place.observed(n.sown, n.goal.To)
+	free := thawed(w)
+	day := w.Index(from)
+	for day < len(free)-1 && !free[day] {
+		day++
+	}
+	var leafG, height, leaves float64
+	t := n.truly[line]
+	s := canopy.Sow(canopy.Planting{Sown: n.sown, LastCultivated: n.sown + 60, PlantsPerM2: 80}, []canopy.Traits{{TopSize: math.Exp(t.sizeLn), HardinessC: t.hardC}}, site)
+	s.Grow(w, 0, day, nil)
+	leafG, height, leaves = s.LeafG(nil)[0]*math.Exp(n.ofAll[massGroup]), s.RelativeHeight(nil)[0], s.LiveLeaves(nil)[0]
+	group := map[Trait]group{LeafMass: massGroup, GroundCover: massGroup, TopHeight: heightGroup, TopLength: heightGroup, LiveLeaves: leavesGroup, LiftedShare: liftGroup}[trait]
+	off := n.plots[line][group] + 0
+	if group != massGroup {
+		off += n.ofAll[group]
+	}
+	sd := 1 / math.Sqrt(float64(plants))
+	note := Note{Date: w.First + weather.Date(day), Planting: fmt.Sprint("now-", line), Trait: trait, Plants: plants}
+	z := n.rng.NormFloat64()
+	switch trait {
+	case LeafMass:
+		note.Value = math.Round(10*leafG/site.DryShare*math.Exp(off+site.MassLnSD*sd*z-square(site.MassLnSD*sd)/2)) / 10
+	case GroundCover:
+		perG := site.CropExtinction * site.LeafAreaM2PerG * 80
+		note.Value = -math.Expm1(-perG * leafG * math.Exp(off+p.CoverSDLn*z))
+	case TopHeight:
+		note.Value = math.Round(height * math.Exp(t.lengthLn+off+site.HeightLnSD*sd*z))
+	case TopLength:
+		note.Value = math.Round(math.Exp(t.lengthLn + off + site.HeightLnSD*sd*z))
+	case LiveLeaves:
+		note.Value = max(0, (leaves+p.LeavesOffset)*math.Exp(off+math.Hypot(p.PlantLeavesSDLn*sd, p.LeafDoubt/(leaves+p.LeavesOffset))*z)-p.LeavesOffset)
+	case LiftedShare:
+		share := canopy.NewLifting(site).Share(leafG, height*math.Exp(t.lengthLn))
+		share = 1 / (1 + math.Exp(-logit(share, 1e-6)-off))
+		for range plants {
+			if n.rng.Float64() < share {
+				note.Value += 1 / float64(plants)
+			}
+		}
+	}
+	return note
+}
+
+// standing gives, by cell of the grid, the odds that a row can be left standing:
+// the mean over past winters and the window's days, as of the as-of day.
+func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) []float64 {
+	t.Helper()
+	ctx := context.Background()
+	place := cut.Places[0]
+	traces, _, err := tracesOf(place, place.winters(n.goal.Winter), n.sown, n.goal.AsOf, n.goal.To, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := groundOf(ctx, traces, n.goal, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	every := &row{}
+	for node := range gridNodes {
+		every.stake.nodes = append(every.stake.nodes, node)
+	}
+	c := cut.cropOf(&cut.Plantings[len(cut.Plantings)-1])
+	lifting := canopy.NewLifting(place.Site.Canopy)
+	book := l.grid.dayBook(place, c, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses))
+	odds := make([]float64, gridNodes*gridLengths)
+	days := float64(n.goal.To-n.goal.From) + 1
+	err = newStage(l.grid, l.params, c, traces).play(ctx, func(f *field) error {
+		if f.date < n.goal.From {
+			return nil
+		}
+		book.f = f
+		if err := table.add(ctx, n.goal); err != nil {
+			return err
+		}
+		for i, x := range table.all[0] {
+			odds[i] += x / days
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return odds
+}
+
+// cellOf gives the cell of the grid next to some traits.
+func (g *Grid) cellOf(t truth) int {
+	step := func(at []float64, x float64) int {
+		return min(max(int(math.Round((x-at[0])/(at[1]-at[0]))), 0), len(at)-1)
+	}
+	return (step(g.SizeLn, t.sizeLn)*gridHards+step(g.HardC, t.hardC))*gridLengths + step(g.LengthLn, t.lengthLn)
+}
+
+// offBy is how far decisions lie off: mean over rows of the squared error of
+// the odds, and of the loss of leaving or lifting wrongly.
+type offBy struct{ squares, loss float64 }
+
+// judge learns with some more notes and holds the odds against the truth.
+func (n *nowTrial) judge(t testing.TB, odds []float64, more []Note) offBy {
+	t.Helper()
+	trial := *n.trial
+	trial.Notes = slices.Concat(n.trial.Notes, more)
+	l, _, err := estimate(context.Background(), &trial)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var j offBy
+	a := n.place.Site.Params.Assurance
+	for i, truly := range n.truly {
+		believed, true := 0.0, odds[l.grid.cellOf(truly)]
+		for c, w := range l.inSeason(i, season{n.goal.Winter, n.place}) {
+			believed += w * odds[c]
+		}
+		j.squares += square(believed-true) / float64(len(n.truly))
+		if (believed >= a) != (true >= a) {
+			j.loss += math.Abs(true-a) / float64(len(n.truly))
+		}
+	}
+	return j
+}
+
+// known gives what is known as of the as-of day.
+func (n *nowTrial) known(t testing.TB) (*Trial, *Learning) {
+	t.Helper()
+	cut, _, err := n.trial.AsOf(n.goal.AsOf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, _, err := estimate(context.Background(), cut)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return cut, l
+}
+
+// Five recommended notes must narrow the decisions of an invented trial more
+// than five notes at random and five on the customary dates. Full size.
+func TestRecommendedNotesNarrowMore(t *testing.T) {
+	needsLong(t)
+	const trials, lines, years, five = 40, 6, 13, 5
+	names := []string{"no more notes", "recommended", "at random", "leaf mass in mid December", "leaf mass in mid January", "leaf mass in mid February"}
+	got := make([][]offBy, trials)
+	err := inParallel(context.Background(), trials, func(k int) error {
+		n := newNowTrial(uint64(k), lines, years)
+		cut, l := n.known(t)
+		looks, _, err := Look(context.Background(), cut, l, n.goal)
+		if err != nil {
+			return err
+		}
+		// The middle row is the one in question.
+		var means []float64
+		for _, r := range looks[0].Next.Rows {
+			means = append(means, r.Mean)
+		}
+		slices.Sort(means)
+		n.place.Site.Params.Assurance, cut.Places[0].Site.Params.Assurance = means[lines/2], means[lines/2]
+		if looks, _, err = Look(context.Background(), cut, l, n.goal); err != nil {
+			return err
+		}
+		odds := n.standing(t, l, cut)
+		advice := looks[0].Next
+		sets := make([][]Note, len(names))
+		for _, take := range advice.Take[:min(five, len(advice.Take))] {
+			line := slices.IndexFunc(n.trial.Lines, func(x Line) bool { return x.Name == take.Line })
+			sets[1] = append(sets[1], n.note(line, take.Trait, take.From, take.Plants))
+		}
+		dates := surveyDates(n.goal)
+		taken := map[[3]int]bool{}
+		for len(sets[2]) < five {
+			at := [3]int{n.rng.IntN(lines), n.rng.IntN(len(surveyed)), n.rng.IntN(len(dates))}
+			if !taken[at] {
+				taken[at] = true
+				sets[2] = append(sets[2], n.note(at[0], surveyed[at[1]], dates[at[2]], plantsAtFirst))
+			}
+		}
+		order := n.rng.Perm(lines)
+		for i, d := range customary(n.goal.Winter)[1:] {
+			for _, line := range order[:five] {
+				sets[3+i] = append(sets[3+i], n.note(line, LeafMass, d, plantsAtFirst))
+			}
+		}
+		for _, notes := range sets {
+			got[k] = append(got[k], n.judge(t, odds, notes))
+		}
+		t.Logf("trial %d: %.5f", k, got[k])
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for s, name := range names {
+		var squares, loss, better mean
+		var apart []float64
+		for _, g := range got {
+			squares.add(g[s].squares)
+			loss.add(g[s].loss)
+			apart = append(apart, g[s].squares-g[1].squares)
+			better.add(g[s].loss - g[1].loss)
+		}
+		m, sd := moments(apart, slices.Repeat([]float64{1. / trials}, trials))
+		t.Logf("%-26s error of the odds %.4f (rms), loss of wrong decisions %.4f; worse than recommended by %.5f ± %.5f, loss %.4f", name, math.Sqrt(squares.value()), loss.value(), m, sd/math.Sqrt(trials), better.value())
+		if s != 1 && m <= 0 {
+			t.Errorf("%s: no worse than the recommended notes", name)
+		}
+	}
+}
