@@ -79,15 +79,24 @@ func nextOutcome(k *known, all []*forecast.Advice) *outcome {
 		}
 		o.before = append(o.before, words)
 	}
-	o.after = []string{
-		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest plants",
-		"included. The gains suppose that plots, winters and plants vary as `wintertop constants` says.",
+	if !slices.ContainsFunc(all, func(a *forecast.Advice) bool { return len(a.Take) > 0 || a.For != forecast.ForPick }) {
+		o.after = append(o.after, "Which line is hardier is another question: --for hardiness asks it.", "")
 	}
+	o.after = append(o.after,
+		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest plants",
+		"included. The gains suppose that plots, winters and plants vary as `wintertop constants` says.")
 	return o
 }
 
-// shortNext keeps what fits a terminal.
+// shortNext keeps what fits a terminal: of many rows not those where nothing is
+// left to learn, which the sentence above counts.
 func shortNext(t *table.Table) *table.Table {
+	const most = 24
+	if len(t.Rows) > most {
+		few := *t
+		few.Rows = slices.DeleteFunc(slices.Clone(t.Rows), func(row []table.Cell) bool { return row[1] == table.Text(forecast.StopHere) })
+		t = &few
+	}
 	return columnsOf(t, "rank", "advice", "planting", "trait", "plants", "from", "gain", "expected", "doubt_now", "doubt_after", "place")
 }
 
