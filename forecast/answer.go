@@ -35,15 +35,7 @@ func (p *Picks) Answer(names []string) string {
 	early := p.rowsOf(LiftEarly)
 	slices.SortStableFunc(early, func(a, b int) int { return int(p.Rows[a].HoldsUntil - p.Rows[b].HoldsUntil) })
 	if len(early) > 0 {
-		var lift []string
-		for _, i := range early {
-			words := names[i] + " by " + dayMonth(p.Rows[i].HoldsUntil)
-			if p.Rows[i].HoldsFrom > p.AsOf {
-				words = names[i] + " from " + dayMonth(p.Rows[i].HoldsFrom) + " to " + dayMonth(p.Rows[i].HoldsUntil)
-			}
-			lift = append(lift, words)
-		}
-		parts = append(parts, "lift "+several(lift, ", then ", 6))
+		parts = append(parts, "lift "+p.inTurn(early, names))
 	}
 	for _, group := range []struct {
 		verdict Verdict
@@ -68,6 +60,34 @@ func (p *Picks) Answer(names []string) string {
 	}
 	s := strings.Join(parts, "; ") + "."
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// inTurn says which rows to lift when, those of one day together; the first
+// mostLifted by name.
+func (p *Picks) inTurn(early []int, names []string) string {
+	const mostLifted = 6
+	var turns []string
+	var lift []string
+	for k, i := range early {
+		if k == mostLifted {
+			return fmt.Sprintf("%s and %d more", strings.Join(turns, ", then "), len(early)-k)
+		}
+		lift = append(lift, names[i])
+		when := p.when(i)
+		if k+1 == len(early) || k+1 == mostLifted || p.when(early[k+1]) != when {
+			turns, lift = append(turns, several(lift, ", ", mostLifted)+when), nil
+		}
+	}
+	return strings.Join(turns, ", then ")
+}
+
+// when says on which days a row holds.
+func (p *Picks) when(row int) string {
+	r := p.Rows[row]
+	if r.HoldsFrom > p.AsOf {
+		return " from " + dayMonth(r.HoldsFrom) + " to " + dayMonth(r.HoldsUntil)
+	}
+	return " by " + dayMonth(r.HoldsUntil)
 }
 
 // several joins up to most names and counts the others.

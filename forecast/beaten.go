@@ -23,30 +23,50 @@ func (v Verification) Summary() []string {
 		ByOwnMean: "the mean of other winters", ByLastWinter: "last winter repeated", ByBaseRate: "the rate of all lines",
 	}
 	var all []string
-	for _, what := range []string{WhatEvents, WhatLeafMass, WhatTopHeight, WhatLift} {
-		ours := v.meanScore(what, ByForecast)
-		if math.IsNaN(ours) {
-			continue
-		}
-		best, by := math.NaN(), ""
-		for _, method := range []string{ByOwnMean, ByLastWinter, ByBaseRate} {
-			if s := v.meanScore(what, method); s < best || math.IsNaN(best) && !math.IsNaN(s) {
-				best, by = s, method
-			}
-		}
-		if by == "" {
-			all = append(all, fmt.Sprintf("%s: nothing to compare the forecast with, no other winter has such notes.", words[what]))
+	for _, c := range v.Comparisons() {
+		if c.By == "" {
+			all = append(all, fmt.Sprintf("%s: nothing to compare the forecast with, no other winter has such notes.", words[c.What]))
 			continue
 		}
 		verb := "beat"
-		if ours >= best {
+		if !c.Won() {
 			verb = "did not beat"
 		}
 		all = append(all, strings.Replace(fmt.Sprintf("%s: the forecast %s %s (mean error score %.3g against %.3g %s).",
-			words[what], verb, words[by], ours, best, unit[what]), " )", ")", 1))
+			words[c.What], verb, words[c.By], c.Forecast, c.Best, unit[c.What]), " )", ")", 1))
 	}
 	if words := v.oddsWords(); words != "" {
 		all = append(all, words)
+	}
+	return all
+}
+
+// Comparison sets the forecasts of one thing against the best of the other
+// methods: the mean score over the leads, lower is better.
+type Comparison struct {
+	What           string
+	By             string // the best other method; "" where no other has a score
+	Forecast, Best float64
+}
+
+// Won says whether the forecast beat the best of the others.
+func (c Comparison) Won() bool { return c.By != "" && c.Forecast < c.Best }
+
+// Comparisons gives one comparison for each thing verified, in the order of
+// verify.csv.
+func (v Verification) Comparisons() []Comparison {
+	var all []Comparison
+	for _, what := range []string{WhatEvents, WhatLeafMass, WhatTopHeight, WhatLift} {
+		c := Comparison{What: what, Forecast: v.meanScore(what, ByForecast), Best: math.NaN()}
+		if math.IsNaN(c.Forecast) {
+			continue
+		}
+		for _, method := range []string{ByOwnMean, ByLastWinter, ByBaseRate} {
+			if s := v.meanScore(what, method); s < c.Best || c.By == "" && !math.IsNaN(s) {
+				c.Best, c.By = s, method
+			}
+		}
+		all = append(all, c)
 	}
 	return all
 }

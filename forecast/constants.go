@@ -49,11 +49,19 @@ type Params struct {
 	NoteWorthShare float64 // of winters
 	NoteWorthC     float64
 
+	// What a cross passes on.
+	HeritableShare  float64
+	WithinLineShare float64
+
 	// What the grower wants.
 	WantedShare float64
 	Assurance   float64
 	ShadeLimit  float64
 	TieOdds     float64
+
+	// How the crew lifts.
+	CrewDaysPerWeek float64
+	WorthShare      float64 // of the stand
 }
 
 // Standard gives the cited values; Constants shows each with range and source.
@@ -94,12 +102,16 @@ func Standard() Params {
 		FarZ:               4,
 		DisagreeChance:     0.001,
 		TeachesLittle:      0.1,
+		HeritableShare:     0.5,
+		WithinLineShare:    0,
 		NoteWorthShare:     0.002,
 		NoteWorthC:         0.01,
 		WantedShare:        0.85,
 		Assurance:          0.80,
 		ShadeLimit:         0.35,
 		TieOdds:            0.60,
+		CrewDaysPerWeek:    5,
+		WorthShare:         0.5,
 	}
 }
 
@@ -146,11 +158,15 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "far_z", Symbol: "z_far", Value: &p.FarZ, Low: 3, High: 5, Unit: "SD", Standing: weather.Practice, Source: "common practice, no source; a normal note in 16000, more where frost bends the scale"},
 		{Name: "disagree_chance", Symbol: "p_far", Value: &p.DisagreeChance, Low: 0.0001, High: 0.01, Unit: "1", Standing: weather.Practice, Source: "common practice, no source"},
 		{Name: "teaches_little", Symbol: "told_little", Value: &p.TeachesLittle, Low: 0.05, High: 0.2, Unit: "1", Standing: weather.Assumed, Source: judged + "a winter whose notes take away less of the variance of hardiness is remarked on"},
+		{Name: "heritable_share", Symbol: "h2", Value: &p.HeritableShare, Low: 0.25, High: 0.8, Unit: "1", Standing: weather.Assumed, Source: "the breeder's to set in site.csv: the share of the variance seen among progeny lines, in the trial in which they are chosen, that breeds true; with the spreads above, half of the lines', one winter and two plots it is 0.6 for size and length and at most 0.75 for hardiness, less what notes fail to tell"},
+		{Name: "within_line_share", Symbol: "w", Value: &p.WithinLineShare, Low: 0, High: 1, Unit: "1", Standing: weather.Derived, Source: "the breeder's to set in site.csv: 0 where progeny lines are bred as true as their parents; (1 - F)/F where lines of inbreeding F give progeny lines fixed to the end"},
 		{Name: "note_worth_share", Symbol: "worth_share", Value: &p.NoteWorthShare, Low: 0.0005, High: 0.01, Unit: "1", Standing: weather.Assumed, Source: judged + "a row is done with where all notes that the winter still allows together lower the loss of leaving it or not wrongly by less, as a share of winters"},
 		{Name: "note_worth_hardiness", Symbol: "worth_h", Value: &p.NoteWorthC, Low: 0.002, High: 0.05, Unit: "degC", Standing: weather.Assumed, Source: judged + "a line is done with where all notes that the winter still allows together lower the loss of taking the wrong line for the hardier by less"},
 		{Name: "wanted_share", Symbol: "wanted_share", Value: &p.WantedShare, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "assurance", Symbol: "assurance", Value: &p.Assurance, Low: 0.5, High: 0.95, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv"},
 		{Name: "shade_limit", Symbol: "shade_limit", Value: &p.ShadeLimit, Low: 0.2, High: 0.5, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv; judgement, no winter value found"},
 		{Name: "tie_odds", Symbol: "tie_odds", Value: &p.TieOdds, Low: 0.55, High: 0.75, Unit: "1", Standing: weather.Assumed, Source: judged + "three winters in five is no ground for a choice"},
+		{Name: "crew_days_per_week", Symbol: "crew_days", Value: &p.CrewDaysPerWeek, Low: 3, High: 7, Unit: "days", Standing: weather.Practice, Source: "common practice, no source: a working week; set in site.csv"},
+		{Name: "worth_share", Symbol: "worth_share", Value: &p.WorthShare, Low: 0.3, High: 0.7, Unit: "1", Standing: weather.Assumed, Source: judged + "a planting of which the belts leave half is passed over that day"},
 	}
 }

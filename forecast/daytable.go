@@ -30,10 +30,14 @@ type dayTable struct {
 	// use and length.
 	window []float64
 	days   int
+	// today holds the lift share on the day, laid out like window; nil where no
+	// order is wanted.
+	today []float64
 }
 
-// newDayTable prepares for the rows of one crop.
-func newDayTable(b *dayBook, rows []*row, grounds []ground, courses int) *dayTable {
+// newDayTable prepares for the rows of one crop, ordering says whether they are
+// to be put in an order.
+func newDayTable(b *dayBook, rows []*row, grounds []ground, courses int, ordering bool) *dayTable {
 	t := &dayTable{book: b, grounds: grounds, courses: courses, place: make([]int, gridNodes)}
 	used := make([]bool, gridNodes)
 	for _, r := range rows {
@@ -55,6 +59,9 @@ func newDayTable(b *dayBook, rows []*row, grounds []ground, courses int) *dayTab
 		t.all = append(t.all, make([]float64, gridNodes*gridLengths))
 	}
 	t.window = make([]float64, courses*t.used*shareLengths)
+	if ordering {
+		t.today = make([]float64, len(t.window))
+	}
 	return t
 }
 
@@ -124,6 +131,9 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 		for k, x := range one {
 			share[k] += x
 		}
+		if t.today != nil {
+			copy(t.todayOf(course, node), one[:])
+		}
 		if inWindow {
 			window := t.windowOf(course, node)
 			for k, x := range one {
@@ -168,4 +178,9 @@ func cumulate(steps []float64, courses int) {
 // windowOf gives the sums over the window at one node, by length.
 func (t *dayTable) windowOf(course, node int) []float64 {
 	return t.window[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
+}
+
+// todayOf gives the lift shares of the day at one node, by length.
+func (t *dayTable) todayOf(course, node int) []float64 {
+	return t.today[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
 }

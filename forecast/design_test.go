@@ -194,7 +194,7 @@ func TestTheStatedChanceComesTrue(t *testing.T) {
 			for _, y := range rng.Perm(years)[:c.winters] {
 				m.addWinter(rng, trial, place, lines, 2001+y)
 			}
-			l, _, err := estimate(context.Background(), trial)
+			l, _, err := Learn(context.Background(), trial)
 			if err != nil {
 				return err
 			}

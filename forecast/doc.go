@@ -2,7 +2,8 @@
 //
 // It reads the folder (Load), learns each line's traits from its field notes
 // (Learn) and plays every past winter forward from the as-of day (Look), for
-// the season of each planting and the pick of lines for the late-winter window.
+// the season of each planting, the pick of lines for the late-winter window and
+// the order in which a crew lifts them.
 //
 // The walk, in the order of the files: trial, site, lines, plantings and notes
 // read the folder; grid and prior lay out the traits; course, observation,
@@ -10,7 +11,9 @@
 // population, shared, traits and relatives turn notes into traits; disagree and
 // split hold notes against what was learned; outlook runs the canopy along past
 // winters; stake, quantile, season, pick and contest add the grid up for each
-// row; tables gives the results their columns.
+// row; order, crew, rules and orderact lift what stands; holding, offspring,
+// kinship and cross pair lines as parents; tables and its sisters give the
+// results their columns.
 //
 // # Traits
 //
@@ -50,8 +53,10 @@
 // # Outlook
 //
 // The weather of the winter in progress is known to the as-of day; after it
-// each complete past winter is played in turn with equal weight (Day 1985).
-// Observed days that are missing are taken from the same winter.
+// each complete past winter is played in turn with equal weight (Day 1985), a
+// short-range forecast between them where one is given. Observed days that are
+// missing are taken from the same winter. A planting with notes of leaf mass in
+// that winter goes by what they say of its own plot.
 //
 // # Notes to take and trials to sow
 //
@@ -59,6 +64,17 @@
 // prospect and chosen their covariances, and chooser picks the notes that lower
 // the expected loss of a decision most (nextnotes, notesheet). teaching, design
 // and trialplan size a trial before it is sown, by rightchoice.
+//
+// # Crosses
+//
+// Cross pairs lines as parents. Traits are taken as additive: progeny lines
+// stand about the parents' middle and spread by half of the variance between
+// lines, less what the parents share by descent (Malécot), plus what segregates
+// within lines; what is not known of the parents is common to them all. The
+// share kept is chosen by the index of the traits that tells best who holds,
+// of which a share breeds true (Falconer & Mackay 1996; Cochran 1951 for what is
+// left of the spread). Whole past winters give each cell of the grid its chance to
+// hold through the window, so a pair costs one more weighting of it.
 //
 // # Words
 //
@@ -72,18 +88,31 @@
 //   - verdict: hold, p_all at or above the assurance on every day of the window
 //     from as-of on; lift early, on at least one day; too weak, never; not
 //     known yet, a line without notes
+//   - last safe date: holds_until
+//   - p_in_time: share of the past winters in which the crew has lifted a planting
+//     by its last safe date
+//   - share_lost: share of its area that belts leave in the ground, that stands
+//     until its roots have frozen, or that is never lifted
 //
 // # References
 //
 //   - Bechhofer 1954: Bechhofer R.E. 1954. A single-sample multiple decision
 //     procedure for ranking means of normal populations with known variances.
 //     Ann. Math. Stat. 25:16–39 (from memory).
+//   - Cochran 1951: Cochran W.G. 1951. Improvement by means of selection. Proc. 2nd
+//     Berkeley Symp. Math. Stat. Prob., 449–470 (from memory).
 //   - Day 1985: Day G.N. 1985. Extended streamflow forecasting using NWSRFS.
 //     J. Water Resour. Plan. Manage. 111:157–170 (from memory).
+//   - Falconer & Mackay 1996: Falconer D.S., Mackay T.F.C. 1996. Introduction to
+//     quantitative genetics, 4th ed. Longman (the intensities read to two places,
+//     the rest from memory).
 //   - Henderson: Henderson C.R. 1984. Applications of linear models in animal
 //     breeding. University of Guelph (from memory).
 //   - Raiffa & Schlaifer 1961: Raiffa H. and Schlaifer R. 1961. Applied
 //     statistical decision theory. Harvard University (from memory).
+//   - Malécot: Malécot G. 1948. Les mathématiques de l'hérédité. Masson (from
+//     memory).
+//   - Stein 1981: Stein C.M. 1981. Ann. Stat. 9:1135–1151 (from memory).
 //   - Turner et al. 2018: Turner S.D. et al. 2018. G3 8:411, raw data of a
 //     carrot diallel.
 package forecast

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distmv"
@@ -157,3 +158,6 @@ func normal(at []float64, mean, sd float64) []float64 {
 	}
 	return d
 }
+
+// wholly runs the canopy on every draw.
+func (g *Grid) wholly() drawn { return g.drawn(slices.Repeat([]bool{true}, len(g.draws))) }

@@ -2,10 +2,12 @@ package forecast
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
 	"wintertop/weather"
+	"wintertop/weather/table"
 )
 
 // ground holds what the weather alone does to roots and land along each course
@@ -17,8 +19,11 @@ type ground struct {
 	// the as-of day and none was seen this winter before.
 	clear [][]bool
 	// fitLeft is the mean number of days fit for machines from each day to the
-	// window's end; NaN where rain is not known.
+	// window's end over the courses whose rain is known; NaN where these are
+	// fewer than half.
 	fitLeft []float64
+	rainy   int      // courses whose rain is known
+	fit     [][]bool // per course and day; nil where rain is not known
 }
 
 // groundOf follows roots hilled up by hilledCM and the topsoil along the
@@ -42,13 +47,15 @@ func groundOf(ctx context.Context, t traces, goal Goal, hilledCM float64) (groun
 		}
 		return nil
 	})
-	for i := range fit {
-		if fit[i] == nil {
-			for d := range g.fitLeft {
-				g.fitLeft[d] = math.NaN()
-			}
-			return g, err
+	g.fit = slices.Clone(fit)
+	fit = slices.DeleteFunc(fit, func(f []bool) bool { return f == nil })
+	if g.rainy = len(fit); 2*g.rainy < len(t.courses) {
+		for d := range g.fitLeft {
+			g.fitLeft[d] = math.NaN()
 		}
+		return g, err
+	}
+	for i := range fit {
 		left := 0.0
 		for d := days - 1; d >= 0; d-- {
 			if fit[i][d] {
@@ -62,3 +69,12 @@ func groundOf(ctx context.Context, t traces, goal Goal, hilledCM float64) (groun
 
 // rainKnown says whether field access could be followed.
 func (g ground) rainKnown() bool { return !math.IsNaN(g.fitLeft[0]) }
+
+// rainFinding says how many past winters tell of field access where not all do.
+func (g ground) rainFinding(p *Place) table.Findings {
+	if !g.rainKnown() || g.rainy == len(g.clear) {
+		return nil
+	}
+	return table.Findings{{File: p.Record.File, Column: "rain", Severity: table.Warning, TreatedAs: "left out of fit_days_left",
+		What: fmt.Sprintf("rain is known in %d of the %d past winters played: fit_days_left is the mean of these", g.rainy, len(g.clear))}}
+}

@@ -2,7 +2,6 @@ package forecast
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"wintertop/canopy"
@@ -23,11 +22,14 @@ type hindcast struct {
 	last     weather.Date // last noted day
 }
 
-// hindcast prepares to forecast what was noted in one winter. The trial holds
-// no notes of it.
-func (l *Learning) hindcast(trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome) *hindcast {
+// hindcast prepares to forecast what was noted in one winter, of which nothing
+// was learned. The error is ctx's.
+func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome) (*hindcast, error) {
 	h := &hindcast{learning: l, place: p, past: past, of: of, first: of[0].date, last: of[0].date}
-	h.rows, h.crops = l.rowsOf(trial, p, w)
+	var err error
+	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
+		return nil, err
+	}
 	for _, c := range h.crops {
 		h.first = min(h.first, c.sown)
 	}
@@ -38,7 +40,7 @@ func (l *Learning) hindcast(trial *Trial, p *Place, w weather.WinterYear, past [
 		h.crops[i].cultivated = h.last // weeds change neither leaf nor height: none are grown
 	}
 	h.wanted = canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
-	return h
+	return h, nil
 }
 
 // from forecasts each outcome as of a lead and judges it.
@@ -49,20 +51,25 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 	}
 	out := make([]judged, len(h.of))
 	for c := range h.crops {
-		rows, days := make([]*row, len(h.of)), map[weather.Date]*field{}
+		rows, days := make([]*row, len(h.of)), map[weather.Date]*hindDay{}
 		for i, o := range h.of {
 			at := slices.IndexFunc(h.rows, func(r *row) bool {
 				return r.crop == c && slices.ContainsFunc(r.plantings, func(q *Planting) bool { return q.Name == o.planting })
 			})
 			if at >= 0 {
-				rows[i], days[o.date] = h.rows[at], &field{}
+				rows[i], days[o.date] = h.rows[at], &hindDay{}
 			}
 		}
 		if len(days) == 0 {
 			continue
 		}
-		if err := h.play(ctx, h.crops[c], drawsOf(rows), t, days); err != nil {
+		if err := h.play(ctx, h.crops[c], h.learning.grid.drawnFor(rows), t, days); err != nil {
 			return nil, err
+		}
+		for _, day := range days {
+			if err := day.place(ctx, h.wanted); err != nil {
+				return nil, err
+			}
 		}
 		err := inParallel(ctx, len(h.of), func(i int) error {
 			if rows[i] != nil {
@@ -77,37 +84,10 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 	return out, nil
 }
 
-// drawsOf gives the canopy's draws, ascending, that the nodes in use of some
-// rows need; rows may be nil.
-func drawsOf(rows []*row) []int {
-	needed := make([]bool, nodeSizes*gridHards)
-	for _, r := range rows {
-		if r == nil {
-			continue
-		}
-		for _, node := range r.stake.nodes {
-			size, hard := node/gridHards, node%gridHards
-			needed[size/2*gridHards+hard] = true
-			needed[(size+1)/2*gridHards+hard] = true // the same where size is even
-		}
-	}
-	var draws []int
-	for d, is := range needed {
-		if is {
-			draws = append(draws, d)
-		}
-	}
-	return draws
-}
-
 // play runs some draws of a crop along the courses of weather and fills the
 // fields of the wanted days at the nodes that those draws serve. The observed
 // days are run once; each past winter goes on from a copy of the stand.
-func (h *hindcast) play(ctx context.Context, c crop, draws []int, t traces, days map[weather.Date]*field) error {
-	traits := make([]canopy.Traits, len(draws))
-	for i, d := range draws {
-		traits[i] = h.learning.grid.draws[d]
-	}
+func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days map[weather.Date]*hindDay) error {
 	seen := t.courses[0]
 	for date, f := range days {
 		f.date, f.courses, f.observed = date, len(t.courses), seen.Index(date) <= t.common
@@ -117,63 +97,22 @@ func (h *hindcast) play(ctx context.Context, c crop, draws []int, t traces, days
 		f.leafG, f.height = make([]float64, f.courses*gridNodes), make([]float64, f.courses*gridNodes)
 	}
 	reading := func(w *weather.Winter, course int) func(int, *canopy.Stand) {
-		few, whole := make([]float64, len(draws)), make([]float64, len(h.learning.grid.draws))
-		spreadOut := func(x []float64) []float64 {
-			for i, d := range draws {
-				whole[d] = x[i]
-			}
-			return whole
-		}
+		room := draws.room()
 		return func(day int, s *canopy.Stand) {
 			f := days[w.First+weather.Date(day)]
 			if f == nil {
 				return
 			}
 			at := course * gridNodes
-			h.learning.grid.refineLog(f.leafG[at:at+gridNodes], spreadOut(s.LeafG(few)), h.learning.params.MassOffsetG)
-			h.learning.grid.refine(f.height[at:at+gridNodes], spreadOut(s.RelativeHeight(few)))
+			h.learning.grid.refineLog(f.leafG[at:at+gridNodes], draws.all(room, s.LeafG), h.learning.params.MassOffsetG)
+			h.learning.grid.refine(f.height[at:at+gridNodes], draws.all(room, s.RelativeHeight))
 		}
 	}
-	stand, sown := c.sow(traits), seen.Index(c.sown)
+	stand, sown := c.sow(draws.traits()), seen.Index(c.sown)
 	stand.Grow(seen, sown, t.common, reading(seen, 0))
 	return inParallel(ctx, len(t.courses), func(i int) error {
 		w := t.courses[i]
 		stand.Clone().Grow(w, max(t.common+1, sown), len(w.Days)-1, reading(w, i))
 		return nil
 	})
-}
-
-// judge compares one row's forecast on one day with what was noted. To the
-// spread over traits and weather come the plot's and the trial's deviation and
-// that of the plants noted.
-func (h *hindcast) judge(r *row, f *field, o outcome) judged {
-	stand, params := h.place.Site.Canopy, h.learning.params
-	mass, height, chance := spreadOfLeafG(), spreadOfHeightCM(), 0.0
-	for course := range f.courses {
-		for i, node := range r.stake.nodes {
-			at, w := course*gridNodes+node, r.stake.weight[i]/float64(f.courses)
-			switch o.what {
-			case WhatLeafMass:
-				mass.add(f.leafG[at]/stand.DryShare, w)
-			case WhatTopHeight:
-				for _, cm := range r.stake.lengthCM[i*lengthPoints:][:lengthPoints] {
-					height.add(f.height[at]*cm, w/lengthPoints)
-				}
-			case WhatLift:
-				least := h.wanted.LeastLnHeight(lnOrLow(f.leafG[at])) - lnOrLow(f.height[at])
-				chance += w * r.stake.longer(i, least)
-			}
-		}
-	}
-	switch o.what {
-	case WhatLeafMass:
-		b := mass.blurred(math.Hypot(r.doubtSD, stand.MassLnSD/math.Sqrt(float64(o.plants))))
-		x, weight := b.points()
-		return judgeSpread(x, weight, o.value)
-	case WhatTopHeight:
-		b := height.blurred(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/math.Sqrt(float64(o.plants))))
-		x, weight := b.points()
-		return judgeSpread(x, weight, o.value)
-	}
-	return judgeChance(chance, o.value)
 }

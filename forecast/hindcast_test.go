@@ -20,27 +20,33 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 			of = append(of, outcome{planting: planting, winter: w, date: d, what: WhatLeafMass, value: 10, plants: 10})
 		}
 	}
-	h := l.hindcast(trial, p, w, p.winters(w), of)
+	h, err := l.hindcast(context.Background(), trial, p, w, p.winters(w), of)
+	if err != nil {
+		t.Fatal(err)
+	}
 	lead := day(t, "2014-12-15")
 	courses, _, err := tracesOf(p, h.past, h.first, lead, h.last, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	rows := slices.DeleteFunc(slices.Clone(h.rows), func(r *row) bool { return l.Lines[r.line].Line == "unseen" })
-	draws := drawsOf(append([]*row{nil}, rows...))
-	if len(draws) >= len(l.grid.draws) {
+	draws := l.grid.drawnFor(append([]*row{nil}, rows...))
+	if len(draws.at) >= len(l.grid.draws) {
 		t.Error("two lines with notes need every draw of the grid: nothing is spared or tested")
 	}
-	days := map[weather.Date]*field{}
+	days := map[weather.Date]*hindDay{}
 	for _, d := range dates {
-		days[d] = &field{}
+		days[d] = &hindDay{}
 	}
 	if err := h.play(context.Background(), h.crops[0], draws, courses, days); err != nil {
 		t.Fatal(err)
 	}
-	_, asSown := l.rowsOf(trial, p, w) // with its weeds
+	_, asSown, err := l.rowsOf(context.Background(), trial, p, w) // with its weeds
+	if err != nil {
+		t.Fatal(err)
+	}
 	seen := 0
-	err = newStage(l.grid, l.params, asSown[0], courses).play(context.Background(), func(f *field) error {
+	err = newStage(l.grid.wholly(), l.params, asSown[0], courses).play(context.Background(), func(f *field) error {
 		own := days[f.date]
 		if own == nil {
 			return nil
@@ -82,9 +88,16 @@ func TestHindcastDoesNotLookAhead(t *testing.T) {
 				}
 			}
 		}
-		left := trial.without(w)
+		left, err := learn(t, trial).without(context.Background(), w)
+		if err != nil {
+			t.Fatal(err)
+		}
 		of := []outcome{{planting: "stout14", winter: w, date: late, what: WhatLeafMass, value: 12, plants: 10}}
-		out, err := learn(t, left).hindcast(left, p, w, others(p.completeWinters(), w), of).from(context.Background(), lead)
+		h, err := left.hindcast(context.Background(), trial, p, w, others(p.completeWinters(), w), of)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := h.from(context.Background(), lead)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -30,6 +30,7 @@ type Learning struct {
 	pop     *population
 	views   []*view                             // per line, of all its notes; nil without
 	priors  []traitPrior                        // per line, what its notes are put to
+	settled []settled                           // per line: its traits after all notes, what the lines share taken as known
 	general []weights                           // per line: its traits after all notes
 	ownHard [][]float64                         // per line: chances of the steps of hardiness, what all lines share taken as known
 	surer   [][traits]float64                   // per line: SDs of the doubt that comes of what all lines share
@@ -45,8 +46,16 @@ type Learning struct {
 // The findings name notes that could not be used or that lie far from the rest,
 // and say what the notes cannot tell. The error is ctx's.
 func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error) {
-	l, findings, err := estimate(ctx, trial)
+	params := trial.Places[0].Site.Params
+	l := newLearning(NewGrid(params), params, trial.Places, trial.Lines)
+	findings, err := l.read(ctx, trial)
 	if err != nil {
+		return nil, nil, err
+	}
+	if err := l.share(ctx); err != nil {
+		return nil, nil, err
+	}
+	if err := l.conclude(ctx); err != nil {
 		return nil, nil, err
 	}
 	if err := l.compare(ctx); err != nil {
@@ -57,23 +66,42 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 	return l, append(findings, l.unknown(trial)...), nil
 }
 
-// estimate is Learn without the comparison of each season's notes with the
-// rest, which a forecast does not need.
-func estimate(ctx context.Context, trial *Trial) (*Learning, table.Findings, error) {
-	params := trial.Places[0].Site.Params
-	l := &Learning{grid: NewGrid(params), params: params, rooms: &lookRooms{}, places: trial.Places, lines: trial.Lines}
-	n := len(trial.Lines)
-	l.seen, l.Lines, l.priors = make([]map[season]*evidence, n), make([]Learned, n), make([]traitPrior, n)
-	l.ownHard = make([][]float64, n)
-	l.general, l.surer, l.checks, l.apart = make([]weights, n), make([][traits]float64, n), make([][]agreement, n), make([]map[season]float64, n)
-	findings, err := l.read(ctx, trial)
+func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learning {
+	n := len(lines)
+	return &Learning{
+		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{},
+		seen: make([]map[season]*evidence, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
+		settled: make([]settled, n), general: make([]weights, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
+		checks: make([][]agreement, n), apart: make([]map[season]float64, n),
+	}
+}
+
+// without learns again from all notes but those of one winter, from the
+// beginning, so that nothing of that winter bears on it. Seasons are not
+// compared: a forecast does not need it. The error is ctx's.
+func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning, error) {
+	left := newLearning(l.grid, l.params, l.places, l.lines)
+	left.rooms = l.rooms
+	err := inParallel(ctx, len(l.seen), func(i int) error {
+		left.seen[i] = map[season]*evidence{}
+		for s, e := range l.seen[i] {
+			if s.winter != w {
+				left.seen[i][s] = l.grid.weigh(asNoted(e.readings, l.params), e.plots, l.params)
+			}
+		}
+		return nil
+	})
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	if err := l.share(ctx); err != nil {
-		return nil, nil, err
+	if err := left.share(ctx); err != nil {
+		return nil, err
 	}
-	return l, findings, l.conclude(ctx)
+	if err := left.conclude(ctx); err != nil {
+		return nil, err
+	}
+	left.views = nil
+	return left, nil
 }
 
 // read runs the canopy of every planting with notes past its notes, pairs each
@@ -171,8 +199,12 @@ func (t *Trial) notesByPlanting() (map[string][]Note, table.Findings) {
 	var findings table.Findings
 	for _, trait := range traitOrder {
 		if unused[trait] > 0 {
+			kept := fmt.Sprintf("%d notes of %s are kept, but they tell", unused[trait], trait)
+			if unused[trait] == 1 {
+				kept = fmt.Sprintf("1 note of %s is kept, but it tells", trait)
+			}
 			findings = append(findings, table.Finding{File: t.notesFile(), Column: string(trait), Severity: table.Note, TreatedAs: "kept, not learned from",
-				What: fmt.Sprintf("%d notes of %s are kept, but they tell of weather, soil and hilling, not of a line's top", unused[trait], trait)})
+				What: kept + " of weather, soil and hilling, not of a line's top"})
 		}
 	}
 	return of, findings

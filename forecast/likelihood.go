@@ -55,8 +55,9 @@ func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
 	if nodeLog == nil && cellLog == nil {
 		return e
 	}
-	e.rest = newWeights()
-	copy(e.rest, cellLog)
+	if e.rest = cellLog; e.rest == nil {
+		e.rest = newWeights()
+	}
 	for node, x := range nodeLog {
 		cell := e.rest[node*gridLengths:][:gridLengths]
 		for k := range cell {

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -20,6 +21,10 @@ type Line struct {
 	// Prior is what the grower or breeder knew before any note; NaN where
 	// lines.csv does not say.
 	Prior LinePrior
+	// Ratings are the cells of every column that holds numbers, ours or not, in
+	// the file's order.
+	Ratings  []Rating
+	FileLine int
 }
 
 // LinePrior holds a line's own prior means and standard deviations.
@@ -44,7 +49,7 @@ type lineRow struct {
 	HardinessSD table.Number `csv:"hardiness_c_sd"`
 }
 
-var linesLayout = table.Layout{What: "lines", Fields: []table.Field{
+var linesLayout = table.Layout{What: "lines file", MostRows: 2_000, Fields: []table.Field{
 	{Name: "line", Required: true}, {Name: "kind"}, {Name: "pedigree"}, {Name: "note"},
 	{Name: "top_size", Number: true}, {Name: "top_size_sd", Number: true},
 	{Name: "top_length_cm", Aliases: []string{"top_length"}, Number: true},
@@ -55,7 +60,12 @@ var linesLayout = table.Layout{What: "lines", Fields: []table.Field{
 
 // readLines reads lines.csv.
 func readLines(r io.Reader, name string) ([]Line, table.Findings, error) {
-	source, err := table.Open(r, name, linesLayout)
+	content, err := io.ReadAll(r)
+	if err != nil {
+		return nil, nil, err
+	}
+	layout, ratings := ratingsOf(content, name)
+	source, err := table.Open(bytes.NewReader(content), name, layout)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -66,7 +76,7 @@ func readLines(r io.Reader, name string) ([]Line, table.Findings, error) {
 		report := func(column, value, what, hint string) {
 			faults = append(faults, table.Finding{File: name, Line: at, Column: column, Value: value, What: what, Hint: hint, TreatedAs: "refused", Severity: table.Fault})
 		}
-		line := Line{Name: strings.TrimSpace(row.Line), Kind: strings.ToLower(strings.TrimSpace(row.Kind)), Pedigree: row.Pedigree, Note: row.Note}
+		line := Line{Name: strings.TrimSpace(row.Line), Kind: strings.ToLower(strings.TrimSpace(row.Kind)), Pedigree: row.Pedigree, Note: row.Note, Ratings: ratings[at], FileLine: at}
 		switch {
 		case line.Name == "":
 			report("line", "", "a line without a name", "")
@@ -102,6 +112,7 @@ func readLines(r io.Reader, name string) ([]Line, table.Findings, error) {
 		return nil, source.Findings(), err
 	}
 	findings := append(source.Findings(), faults...)
+	findings = append(findings, ratingsFinding(layout, name, source.HeaderLine())...)
 	return lines, findings, nil
 }
 

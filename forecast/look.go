@@ -3,6 +3,7 @@ package forecast
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -30,6 +31,7 @@ const (
 	WantSeason Want = 1 << iota
 	WantPicks
 	WantNext
+	WantOrder // with WantPicks
 )
 
 // Outlook is the answer for one place: the season of each planting, and the
@@ -38,14 +40,17 @@ type Outlook struct {
 	Season *Season // nil where it is not wanted
 	Picks  *Picks  // nil where it is not wanted, or where the as-of day lies after the window's end or outside the winter
 	Next   *Advice // nil where it is not wanted, or where there are no picks
+	Order  *Order  // nil where it is not wanted, or where there are no Picks
 }
 
-// row is one line in one crop: what all its plots there share.
+// row is one line in one crop: what all its plots there share that have no
+// notes of leaf mass in the season, or one planting that has.
 type row struct {
 	line      int // index into Trial.Lines
 	kind      string
 	crop      int // index into the place's crops
 	plantings []*Planting
+	noted     bool // one planting, the deviation of its plot learned from its notes
 	stake     stake
 	doubtSD   float64 // model doubt of ln leaf mass
 	basis     string
@@ -88,9 +93,9 @@ func Look(ctx context.Context, trial *Trial, l *Learning, goal Goal) ([]Outlook,
 
 // lookAt plays one place; both answers are nil where nothing was sown there.
 func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal) (Outlook, table.Findings, error) {
-	rows, crops := l.rowsOf(trial, p, goal.Winter)
-	if len(rows) == 0 {
-		return Outlook{}, nil, nil
+	rows, crops, err := l.rowsOf(ctx, trial, p, goal.Winter)
+	if err != nil || len(rows) == 0 {
+		return Outlook{}, nil, err
 	}
 	first := crops[0].sown
 	for _, c := range crops {
@@ -134,6 +139,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 				return Outlook{}, findings, err
 			}
 			grounds = append(grounds, g)
+			if len(grounds) == 1 {
+				findings = append(findings, g.rainFinding(p)...)
+			}
 		}
 	}
 	if picking && goal.Want&WantNext != 0 {
@@ -149,13 +157,17 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 		day := l.grid.dayBook(p, crops[c], shares, wanted, len(t.courses))
 		var table *dayTable
 		if picking {
-			table = newDayTable(day, own, grounds, len(t.courses))
+			table = newDayTable(day, own, grounds, len(t.courses), goal.Want&WantOrder != 0)
 			for _, r := range own {
 				r.picks = &pickRow{table: table, ground: slices.IndexFunc(grounds, func(g ground) bool { return g.hilledCM == r.hilledCM })}
 			}
 		}
-		stage := newStage(l.grid, l.params, crops[c], t)
-		stage.trial, stage.season = trialFactor, goal.Want&(WantSeason|WantNext) != 0
+		draws, everything := l.grid.drawnFor(own), goal.Want&(WantSeason|WantNext) != 0
+		if everything {
+			draws = draws.withEveryHardiness() // for its LT50
+		}
+		stage := newStage(draws, l.params, crops[c], t)
+		stage.trial, stage.season = trialFactor, everything
 		err := stage.play(ctx, func(f *field) error {
 			emerged = emerged || f.emerged
 			seasonDay := goal.Want&WantSeason != 0 && f.emerged
@@ -205,6 +217,9 @@ func (l *Learning) lookAt(ctx context.Context, trial *Trial, p *Place, goal Goal
 			return Outlook{}, findings, err
 		}
 	}
+	if picking && goal.Want&WantOrder != 0 {
+		look.Order = p.orderOf(rows, look.Picks, goal)
+	}
 	if picking && goal.Want&WantNext != 0 {
 		if look.Next, err = l.advise(ctx, trial, p, rows, goal); err != nil {
 			return Outlook{}, findings, err
@@ -227,35 +242,57 @@ func neverEmerged(trial *Trial, rows []*row, last weather.Date) table.Finding {
 }
 
 // rowsOf gathers what was sown at a place for one winter: its rows, by line
-// and first planting, and its crops.
-func (l *Learning) rowsOf(trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop) {
+// and first planting, and its crops. The error is ctx's.
+func (l *Learning) rowsOf(ctx context.Context, trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop, error) {
 	var rows []*row
 	var crops []crop
-	_, trialSD := l.trialOf(season{winter, p})
+	at := season{winter, p}
 	for i := range trial.Plantings {
 		planting := &trial.Plantings[i]
 		if planting.Winter != winter || trial.placeOf(planting) != p {
 			continue
 		}
 		c := trial.cropOf(planting)
-		at := slices.Index(crops, c)
-		if at < 0 {
-			at = len(crops)
+		sowing := slices.Index(crops, c)
+		if sowing < 0 {
+			sowing = len(crops)
 			crops = append(crops, c)
 		}
 		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == planting.Line })
 		hilledCM := orElse(planting.HilledCM, 0)
-		known := slices.IndexFunc(rows, func(r *row) bool { return r.line == line && r.crop == at && r.hilledCM == hilledCM })
-		if known >= 0 {
-			rows[known].plantings = append(rows[known].plantings, planting)
-			continue
+		noted := l.noted(line, at, planting.Name)
+		if !noted {
+			known := slices.IndexFunc(rows, func(r *row) bool { return !r.noted && r.line == line && r.crop == sowing && r.hilledCM == hilledCM })
+			if known >= 0 {
+				rows[known].plantings = append(rows[known].plantings, planting)
+				continue
+			}
 		}
 		rows = append(rows, &row{
-			line: line, kind: trial.Lines[line].Kind, crop: at, hilledCM: hilledCM, plantings: []*Planting{planting},
-			stake:   l.grid.stakeOf(l.inSeason(line, season{winter, p})),
-			doubtSD: math.Hypot(trialSD, l.params.PlotMassSDLn),
-			basis:   l.Lines[line].Basis, notes: l.Lines[line].Notes,
+			line: line, kind: trial.Lines[line].Kind, crop: sowing, hilledCM: hilledCM, plantings: []*Planting{planting}, noted: noted,
+			basis: l.Lines[line].Basis, notes: l.Lines[line].Notes,
 		})
 	}
-	return rows, crops
+	return rows, crops, l.stakes(ctx, rows, at)
+}
+
+// stakes gives each row its weighting of the grid. The error is ctx's.
+func (l *Learning) stakes(ctx context.Context, rows []*row, at season) error {
+	byLine := map[int][]*row{}
+	for _, r := range rows {
+		byLine[r.line] = append(byLine[r.line], r)
+	}
+	lines := slices.Sorted(maps.Keys(byLine))
+	_, trialSD := l.trialOf(at)
+	return inParallel(ctx, len(lines), func(i int) error {
+		before := l.expected(lines[i], at)
+		for _, r := range byLine[lines[i]] {
+			if r.noted {
+				r.stake, r.doubtSD = l.grid.stakeOf(l.inPlot(before, r.line, at, r.plantings[0].Name)), trialSD
+			} else {
+				r.stake, r.doubtSD = l.grid.stakeOf(l.withNotes(before, r.line, at)), math.Hypot(trialSD, l.params.PlotMassSDLn)
+			}
+		}
+		return nil
+	})
 }

@@ -32,14 +32,14 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 	c := cut.cropOf(&cut.Plantings[len(cut.Plantings)-1])
 	lifting := canopy.NewLifting(place.Site.Canopy)
 	book := l.grid.dayBook(place, c, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
-	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses))
+	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	share = make([]float64, len(dates))
 	for range dates {
 		odds = append(odds, make([]float64, gridNodes*gridLengths))
 	}
 	days := float64(n.goal.To-n.goal.From) + 1
-	err = newStage(l.grid, l.params, c, traces).play(ctx, func(f *field) error {
+	err = newStage(l.grid.wholly(), l.params, c, traces).play(ctx, func(f *field) error {
 		if f.date < n.goal.From {
 			return nil
 		}
@@ -97,7 +97,7 @@ func (n *nowTrial) judge(t testing.TB, odds [][]float64, share []float64, more [
 		l := learned[len(trial.Notes)]
 		if l == nil {
 			var err error
-			if l, _, err = estimate(context.Background(), &trial); err != nil {
+			if l, _, err = Learn(context.Background(), &trial); err != nil {
 				t.Fatal(err)
 			}
 			learned[len(trial.Notes)] = l
@@ -124,7 +124,7 @@ func (n *nowTrial) known(t testing.TB) (*Trial, *Learning) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, _, err := estimate(context.Background(), cut)
+	l, _, err := Learn(context.Background(), cut)
 	if err != nil {
 		t.Fatal(err)
 	}

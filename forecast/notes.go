@@ -85,7 +85,7 @@ var notesLayout = func() table.Layout {
 	for _, t := range traitOrder {
 		fields = append(fields, table.Field{Name: string(t), Number: true})
 	}
-	return table.Layout{What: "notes", Fields: fields}
+	return table.Layout{What: "notes file", MostRows: 200_000, Fields: fields}
 }()
 
 // noteReader turns the rows of notes.csv into notes and findings.
@@ -94,6 +94,7 @@ type noteReader struct {
 	source   *table.Source
 	isLong   bool
 	notes    []Note
+	first    map[Note]int // the line of each note; the note without it
 	findings table.Findings
 }
 
@@ -106,7 +107,7 @@ func readNotes(r io.Reader, name string) ([]Note, table.Findings, error) {
 	has := func(field string) bool {
 		return slices.ContainsFunc(source.Columns(), func(c table.Column) bool { return c.Name == field })
 	}
-	n := noteReader{file: name, source: source, isLong: has("trait") || has("value")}
+	n := noteReader{file: name, source: source, first: map[Note]int{}, isLong: has("trait") || has("value")}
 	anyTrait := slices.ContainsFunc(traitOrder, func(t Trait) bool { return has(string(t)) })
 	switch {
 	case n.isLong && !(has("trait") && has("value")):
@@ -175,16 +176,16 @@ func (n *noteReader) row(line int, row noteRow) error {
 
 // long reads trait, value and unit of the long form.
 func (n *noteReader) long(line int, note Note, row noteRow) {
-	trait := Trait(strings.ToLower(strings.TrimSpace(row.Trait)))
-	if _, known := traitQuantity[trait]; !known {
+	at := slices.IndexFunc(traitOrder, func(t Trait) bool { return table.Fold(string(t)) == table.Fold(row.Trait) })
+	if at < 0 {
 		hint := "known: " + strings.Join(traitNames(), ", ")
-		if near, ok := table.Nearest(string(trait), traitNames()); ok {
+		if near, ok := table.Nearest(strings.ToLower(row.Trait), traitNames()); ok {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
 		n.report(table.Fault, line, "trait", row.Trait, fmt.Sprintf("trait %q is not known", row.Trait), hint)
 		return
 	}
-	note.Trait = trait
+	note.Trait = traitOrder[at]
 	unit := row.Unit
 	if strings.TrimSpace(unit) == "" {
 		unit = n.source.Unit("value")
@@ -207,6 +208,14 @@ func (n *noteReader) value(line int, note Note, cell table.Number, unit string) 
 		return
 	}
 	note.Value = value
+	same := note
+	same.FileLine = 0
+	if first := n.first[same]; first > 0 {
+		n.report(table.Warning, line, string(note.Trait), cell.Text, fmt.Sprintf("%s of %s on %s, %s, stands on line %d already: it counts once", note.Trait, note.Planting, note.Date, cell.Text, first),
+			"of two samples that came out alike make one note with all their plants")
+		return
+	}
+	n.first[same] = line
 	n.notes = append(n.notes, note)
 }
 

@@ -112,6 +112,25 @@ func (r *reading) onLog(value, offset, variance float64) {
 	r.shows(value / (value + offset))
 }
 
+// showsAt settles how much of a deviation shows where ln(value + offset) is at
+// middle.
+func (r *reading) showsAt(middle float64, p Params) {
+	offset := p.MassOffsetG
+	if r.group == heightGroup {
+		offset = p.HeightOffsetCM
+	}
+	r.shows(max(0, 1-offset/math.Exp(middle)))
+}
+
+// asNoted gives readings as they were before the model said what to expect.
+func asNoted(readings []reading, p Params) []reading {
+	noted := slices.Clone(readings)
+	for i := range noted {
+		noted[i].showsAt(noted[i].logged, p)
+	}
+	return noted
+}
+
 // shows settles how much of a deviation shows on the scale of the reading. The
 // mean of n lognormal plants: its logarithm lies half its variance below the
 // logarithm of the planting's mean. A value is read to half the offset.

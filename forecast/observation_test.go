@@ -58,7 +58,7 @@ func TestFrostedRootsAreKeptNotLearnedFrom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if l.Lines[1].Notes != 0 || !strings.Contains(fmt.Sprint(findings), "1 notes of frosted_roots are kept") {
+	if l.Lines[1].Notes != 0 || !strings.Contains(fmt.Sprint(findings), "1 note of frosted_roots is kept") {
 		t.Errorf("%d notes learned from; %v", l.Lines[1].Notes, findings)
 	}
 }

@@ -136,26 +136,26 @@ type field struct {
 
 // stage simulates one crop along the traces, day by day, all courses abreast.
 type stage struct {
-	grid   *Grid
+	draws  drawn
 	params Params
 	crop   crop
 	traces traces
 	trial  float64 // factor on leaf mass: what the notes say of the season's trial
 	season bool    // every quantity of a season is wanted, not only leaf mass and height
 	now    field
-	work   [][]float64 // per course: one value per draw
+	work   []drawRoom // per course
 }
 
-func newStage(g *Grid, p Params, c crop, t traces) *stage {
+func newStage(d drawn, p Params, c crop, t traces) *stage {
 	n := len(t.courses)
-	s := &stage{grid: g, params: p, crop: c, traces: t, trial: 1, work: make([][]float64, n)}
+	s := &stage{draws: d, params: p, crop: c, traces: t, trial: 1, work: make([]drawRoom, n)}
 	s.now = field{
 		leafG: make([]float64, n*gridNodes), height: make([]float64, n*gridNodes),
 		liveLeaves: make([]float64, n*gridNodes), weedCover: make([]float64, n*gridNodes),
 		lt50C: make([]float64, n*gridHards),
 	}
 	for i := range s.work {
-		s.work[i] = make([]float64, len(g.draws))
+		s.work[i] = d.room()
 	}
 	return s
 }
@@ -166,7 +166,7 @@ func newStage(g *Grid, p Params, c crop, t traces) *stage {
 func (s *stage) play(ctx context.Context, see func(*field) error) error {
 	lead := s.traces.courses[0]
 	sown := lead.Index(s.crop.sown)
-	stand := s.crop.sow(s.grid.draws)
+	stand := s.crop.sow(s.draws.traits())
 	var failed error
 	stand.Grow(lead, sown, s.traces.common, func(day int, st *canopy.Stand) {
 		if failed != nil {
@@ -209,19 +209,19 @@ func (s *stage) play(ctx context.Context, see func(*field) error) error {
 
 // read takes a stand's day into the field of one course.
 func (s *stage) read(st *canopy.Stand, course int) {
-	draws, at := s.work[course], course*gridNodes
+	room, at := s.work[course], course*gridNodes
 	leafG := s.now.leafG[at : at+gridNodes]
-	s.grid.refineLog(leafG, st.LeafG(draws), s.params.MassOffsetG)
+	s.draws.grid.refineLog(leafG, s.draws.all(room, st.LeafG), s.params.MassOffsetG)
 	for i := range leafG {
 		leafG[i] *= s.trial
 	}
-	s.grid.refine(s.now.height[at:at+gridNodes], st.RelativeHeight(draws))
+	s.draws.grid.refine(s.now.height[at:at+gridNodes], s.draws.all(room, st.RelativeHeight))
 	if !s.season {
 		return
 	}
-	s.grid.refine(s.now.liveLeaves[at:at+gridNodes], st.LiveLeaves(draws))
-	s.grid.refine(s.now.weedCover[at:at+gridNodes], st.WeedCover(draws))
-	copy(s.now.lt50C[course*gridHards:(course+1)*gridHards], st.LT50C(draws))
+	s.draws.grid.refine(s.now.liveLeaves[at:at+gridNodes], s.draws.all(room, st.LiveLeaves))
+	s.draws.grid.refine(s.now.weedCover[at:at+gridNodes], s.draws.all(room, st.WeedCover))
+	copy(s.now.lt50C[course*gridHards:(course+1)*gridHards], s.draws.all(room, st.LT50C))
 }
 
 func (s *stage) show(date weather.Date, observed bool, courses int, emerged bool, see func(*field) error) error {

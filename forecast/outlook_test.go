@@ -117,7 +117,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 		w := courses.courses[course]
 		return slices.Contains(w.RootFrost(0)[w.Index(day(t, from)):w.Index(day(t, to))+1], true)
 	}
-	err = newStage(l.grid, l.params, c, courses).play(context.Background(), func(f *field) error {
+	err = newStage(l.grid.wholly(), l.params, c, courses).play(context.Background(), func(f *field) error {
 		if f.date.String() != "2015-02-15" {
 			return nil
 		}
@@ -176,7 +176,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 	}
 }
 
-// Weather after the as-of day, cut off or made up, changes no byte.
+// Weather and notes after the as-of day, cut off or made up, change no byte.
 func TestFutureWeatherChangesNothing(t *testing.T) {
 	text := seattle(t)
 	rows := strings.SplitAfter(text, "\n")
@@ -189,9 +189,20 @@ func TestFutureWeatherChangesNothing(t *testing.T) {
 			false_.WriteString(r[:10] + ",0,-5,-20\n")
 		}
 	}
+	// A note and a short-range forecast of later days.
+	later := map[string]string{
+		"notes.csv": notesCSV + "2014-11-16,stout14,leaf_mass,1,g,10\n2015-02-01,plain14,top_height,3,cm,10\n",
+		"ahead.csv": "date,tmin,tmax\n2014-12-01,-20,-5\n2014-12-02,-20,-5\n",
+	}
 	var outputs []string
-	for _, station := range []string{text, cut.String(), false_.String()} {
-		_, _, o := look(t, with(t, "station.csv", station), "2014-11-15")
+	for i, station := range []string{text, cut.String(), false_.String()} {
+		fsys := with(t, "station.csv", station)
+		if i == 2 {
+			for name, text := range later {
+				fsys[name] = &fstest.MapFile{Data: []byte(text)}
+			}
+		}
+		_, _, o := look(t, fsys, "2014-11-15")
 		var b bytes.Buffer
 		for _, table := range []*table.Table{PickTable([]*Picks{o.Picks}), PickDatesTable([]*Picks{o.Picks}), SeasonTable([]*Season{o.Season})} {
 			if err := table.CSV(&b); err != nil {

@@ -3,10 +3,8 @@ package forecast
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"wintertop/weather"
 )
@@ -17,6 +15,9 @@ type pickRow struct {
 	table  *dayTable
 	dates  []PickDate
 	endG   float64 // median leaf mass on the window's last day, g dry
+	// liftShare is the mean lift share per course and day from as-of on; empty
+	// where no order is wanted.
+	liftShare [][]float64
 }
 
 // add weighs the table's day. Lift share rises with top length, so the chance
@@ -48,7 +49,27 @@ func (p *pickRow) add(r *row, goal Goal) {
 	if date == goal.To {
 		p.endG = t.book.medianG(r)
 	}
+	if t.today != nil {
+		p.addShares(r)
+	}
 	p.dates = append(p.dates, day)
+}
+
+// addShares adds the day's mean lift share of each course.
+func (p *pickRow) addShares(r *row) {
+	if p.liftShare == nil {
+		p.liftShare = make([][]float64, p.table.courses)
+	}
+	for course := range p.liftShare {
+		mean := 0.0
+		for i, node := range r.stake.nodes {
+			today := p.table.todayOf(course, node)
+			for k, w := range r.stake.byShare[i*shareLengths:][:shareLengths] {
+				mean += w * today[k]
+			}
+		}
+		p.liftShare[course] = append(p.liftShare[course], mean)
+	}
 }
 
 // medianG gives a row's median leaf mass on the book's day, g dry per plant.
@@ -86,8 +107,12 @@ func (r *row) contestant() contestant {
 // picksOf ranks the rows of a place and gives each its verdict. The error is
 // ctx's.
 func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, params Params) (*Picks, error) {
+	played := len(t.played)
+	if t.courses[0].First+weather.Date(t.common) >= goal.To {
+		played = 0 // all of the window is observed
+	}
 	out := &Picks{
-		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: len(t.played),
+		Place: p.Name, Winter: goal.Winter, AsOf: goal.AsOf, From: goal.From, To: goal.To, Traces: played,
 		Assurance: p.Site.Params.Assurance, WantedShare: p.Site.Params.WantedShare,
 		LeftOutYears: t.left,
 	}
@@ -95,8 +120,12 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 		out.NotKnown = append(out.NotKnown, "fit days (the record has no rain, or too many days without)")
 	}
 	var contestants []contestant
-	for _, r := range rows {
-		contestants = append(contestants, r.contestant())
+	for i, r := range rows {
+		c := r.contestant()
+		if r.noted {
+			c.line = -1 - i // a draw of its own: the plot's deviation is in it
+		}
+		contestants = append(contestants, c)
 	}
 	contest := newContest(contestants, len(t.courses))
 	chances, err := contest.chances(ctx)
@@ -115,7 +144,7 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 	for i, r := range rows {
 		dates := r.picks.dates
 		pick := Pick{
-			Kind: r.kind, Winters: len(t.played), LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
+			Kind: r.kind, Winters: played, LeafEndG: r.picks.endG / p.Site.Canopy.DryShare,
 			Notes: r.notes, Basis: r.basis, Dates: dates, ChanceBest: chances[i],
 			Verdict: verdict(dates, goal, out.Assurance, r.notes),
 		}
@@ -136,13 +165,13 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 		places[i].pick.Rank = i + 1
 	}
 	for i, a := range places {
-		var tied []string
+		var tied Ranks
 		for j, b := range places {
 			if i != j && (a.row == b.row || same[a.row][b.row]) {
-				tied = append(tied, fmt.Sprint(j+1))
+				tied = append(tied, j+1)
 			}
 		}
-		places[i].pick.Tied = strings.Join(tied, " ")
+		places[i].pick.Tied = tied
 		out.Rows = append(out.Rows, places[i].pick)
 	}
 	return out, nil

@@ -37,7 +37,7 @@ type plantingRow struct {
 	Hilled     table.Number `csv:"hilled_cm"`
 }
 
-var plantingsLayout = table.Layout{What: "plantings", Fields: []table.Field{
+var plantingsLayout = table.Layout{What: "plantings file", MostRows: 20_000, Fields: []table.Field{
 	{Name: "planting", Required: true}, {Name: "line", Required: true}, {Name: "place"}, {Name: "plot"},
 	{Name: "sown", Required: true}, {Name: "last_cultivated"},
 	{Name: "plants_per_m2", Required: true, Number: true}, {Name: "area_m2", Number: true}, {Name: "hilled_cm", Number: true},

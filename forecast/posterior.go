@@ -217,12 +217,3 @@ func relative(w []float64) {
 		w[i] /= total
 	}
 }
-
-// spreadOut puts the weights of a view's cells back on the whole grid.
-func (v *view) spreadOut(w []float64) weights {
-	whole := newWeights()
-	for i, c := range v.cells {
-		whole[c] = w[i]
-	}
-	return whole
-}

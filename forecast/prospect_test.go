@@ -31,7 +31,10 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 	ctx := context.Background()
 	cut, l := n.known(t)
 	place := cut.Places[0]
-	rows, crops := l.rowsOf(cut, place, n.goal.Winter)
+	rows, crops, err := l.rowsOf(ctx, cut, place, n.goal.Winter)
+	if err != nil {
+		t.Fatal(err)
+	}
 	traces, _, err := tracesOf(place, place.winters(n.goal.Winter), n.sown, n.goal.AsOf, n.goal.To, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -42,14 +45,14 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 	}
 	lifting := canopy.NewLifting(place.Site.Canopy)
 	book := l.grid.dayBook(place, crops[0], lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
-	table := newDayTable(book, rows, []ground{g}, len(traces.courses))
+	table := newDayTable(book, rows, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	due := dueDays(traces, dates, n.goal.To)
 	for _, r := range rows {
 		r.picks = &pickRow{table: table}
 		r.survey = l.grid.newSurvey(place.Site.Canopy, &r.stake, dates, due)
 	}
-	stage := newStage(l.grid, l.params, crops[0], traces)
+	stage := newStage(l.grid.wholly(), l.params, crops[0], traces)
 	stage.season = true
 	err = stage.play(ctx, func(f *field) error {
 		if f.date < n.goal.AsOf {

@@ -111,16 +111,22 @@ func (s *spread) blurred(sd float64) spread {
 }
 
 // points gives the values of the steps that hold any weight, ascending, and
-// their weights, which sum to 1.
+// their weights, which sum to 1. What is below the least of a logarithmic
+// spread is none, as a note of 0 is.
 func (s *spread) points() (x, weight []float64) {
 	total := 0.0
 	for _, w := range s.weight {
 		total += w
 	}
 	for i, w := range s.weight {
-		if w > 0 {
-			x, weight = append(x, s.sum[i]/w), append(weight, w/total)
+		if w == 0 {
+			continue
 		}
+		value := s.sum[i] / w
+		if s.logarithmic && i == 0 {
+			value = 0
+		}
+		x, weight = append(x, value), append(weight, w/total)
 	}
 	return x, weight
 }

@@ -2,8 +2,12 @@ package forecast
 
 import "math"
 
-// RootsFrozen is the reason of a row that root frost keeps from a better verdict.
-const RootsFrozen = "roots frozen"
+// Reasons that keep a row from a better verdict.
+const (
+	RootsFrozen  = "roots frozen"
+	OpenToWeeds  = "row open to weeds"
+	TopsTooShort = "tops too short"
+)
 
 // reason says in words what keeps a row from a better verdict: the part that
 // fails most often on the first day on which the odds fall short after they
@@ -11,7 +15,7 @@ const RootsFrozen = "roots frozen"
 func reason(p Pick, assurance float64) string {
 	switch p.Verdict {
 	case Hold:
-		return "enough leaf, length and shade"
+		return "enough top and shade"
 	case NotKnownYet:
 		return "no notes of this line"
 	}
@@ -42,9 +46,9 @@ func weakest(d PickDate) string {
 	case d.RootNoFrost < least:
 		return RootsFrozen
 	case d.Shaded < d.Lift:
-		return "row open to weeds"
+		return OpenToWeeds
 	case 1-d.Leaf >= d.Leaf-d.Lift:
 		return "too little leaf"
 	}
-	return "tops too short"
+	return TopsTooShort
 }

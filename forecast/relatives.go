@@ -94,27 +94,49 @@ func (l *Learning) generations() [][]int {
 	return all
 }
 
-// descent gives the prior of a line from its parents: their mean; half of the
-// variance between lines, which segregates anew, and half of what is not known
-// of the parents. A parent that is not listed, or not worked out yet, is any
-// line of the population.
+// descent gives the prior of a line from its parents: their mean; what
+// segregates anew, and what is not known of the parents. A parent that is not
+// listed, or not worked out yet, is any line of the population.
 func (l *Learning) descent(parents []int) traitPrior {
-	prior := traitPrior{mean: make([]float64, traits), cov: mat.NewSymDense(traits, nil), known: true}
-	prior.cov.ScaleSym(0.5, l.pop.spread)
-	for p := range 2 {
-		mean, cov := l.anyLine()
+	var known [2]traitPrior
+	for p := range known {
 		if p < len(parents) && l.general[parents[p]] != nil {
-			m, c := l.grid.meanAndCov(l.general[parents[p]])
-			mean, cov = m[:], c
+			known[p] = l.grid.momentsOf(l.general[parents[p]])
+		} else {
+			known[p].mean, known[p].cov = l.anyLine()
 		}
-		for t := range traits {
-			prior.mean[t] += mean[t] / 2
-		}
-		quarter := mat.NewSymDense(traits, nil)
-		quarter.ScaleSym(0.25, cov)
-		prior.cov.AddSym(prior.cov, quarter)
 	}
+	prior := traitPrior{cov: l.segregating(0), known: true}
+	var doubt *mat.SymDense
+	prior.mean, doubt = midParent(known[0], known[1])
+	prior.cov.AddSym(prior.cov, doubt)
 	return prior
+}
+
+// segregating gives the covariance of the traits among the offspring of two
+// lines that are alike by descent in a share of what they carry: half of that
+// between lines, of what they do not share, and what segregates within lines.
+func (l *Learning) segregating(alike float64) *mat.SymDense {
+	among := mat.NewSymDense(traits, nil)
+	among.ScaleSym((1-alike)/2+l.params.WithinLineShare, l.pop.spread)
+	return among
+}
+
+// midParent gives the mean of two parents and the doubt about it.
+func midParent(a, b traitPrior) (middle []float64, doubt *mat.SymDense) {
+	middle, doubt = make([]float64, traits), mat.NewSymDense(traits, nil)
+	for t := range traits {
+		middle[t] = (a.mean[t] + b.mean[t]) / 2
+	}
+	doubt.AddSym(a.cov, b.cov)
+	doubt.ScaleSym(0.25, doubt)
+	return middle, doubt
+}
+
+// momentsOf gives a density's mean and covariance as those of a normal one.
+func (g *Grid) momentsOf(w weights) traitPrior {
+	mean, cov := g.meanAndCov(w)
+	return traitPrior{mean: mean[:], cov: cov}
 }
 
 // anyLine gives what is known of a line of the population of which nothing

@@ -46,7 +46,8 @@ type SeasonDay struct {
 	WeedCover     float64 // share of ground
 	LiftShare     float64 // share of the stand that the belts can lift
 	LT50C         float64
-	Observed      bool // the day's weather was observed
+	Observed      bool // the day's weather was observed, or filled in a short gap
+	Weather       DayWeather
 }
 
 // NotePoint is one note as a chart draws it.
@@ -54,6 +55,8 @@ type NotePoint struct {
 	Date   weather.Date
 	Trait  string
 	Value  float64 // in the trait's own unit; leaf_mass in FRESH g per plant
+	Low    float64 // 5 % of what the note leaves for the planting's mean
+	High   float64 // 95 %; both NaN where no chart draws them
 	Plants int
 }
 
@@ -63,7 +66,7 @@ type Picks struct {
 	Winter       weather.WinterYear
 	AsOf         weather.Date
 	From, To     weather.Date // the window
-	Traces       int          // past winters played forward
+	Traces       int          // past winters played forward to the window's end; 0 where all of it was observed
 	Assurance    float64      // wanted share of winters
 	WantedShare  float64      // wanted share of the stand
 	Rows         []Pick       // by rank
@@ -86,9 +89,9 @@ type Pick struct {
 	ChanceBest  float64 // chance of the largest mean lift share over the window
 	LeafEndG    float64 // median leaf mass on the window's last day, FRESH g per plant
 	Notes       int     // values used for the line
-	Winters     int     // past winters played forward
+	Winters     int     // past winters played forward to the window's end; 0 where all of it was observed
 	Basis       string  // assumed or notes
-	Tied        string  // ranks of the rows it cannot be told apart from
+	Tied        Ranks   // ranks of the rows it cannot be told apart from
 	Reason      string  // why the verdict is no better, in words
 	Dates       []PickDate
 }
@@ -102,7 +105,7 @@ type PickDate struct {
 	Shaded        float64 // chance that the ground light is at most the shade limit
 	RootNoFrost   float64 // chance of no root-frost day since as-of and none seen this winter before
 	LiftShareMean float64
-	FitDaysLeft   float64 // mean days fit for machines to the window's end; NaN where rain is not known
+	FitDaysLeft   float64 // mean days fit for machines to the window's end; NaN where the rain of most past winters is not known
 }
 
 // Verdict is what to do with a row in the window.

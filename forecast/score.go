@@ -84,22 +84,3 @@ func wilson(hits, n float64) (low, high float64) {
 	half := z / (1 + zz/n) * math.Sqrt(p*(1-p)/n+zz/(4*n*n))
 	return max(0, middle-half), min(1, middle+half)
 }
-
-// within says whether y lies in the middle share of sorted weighted values,
-// both ends included: the interval from the value at which (1-share)/2 of the
-// weight is reached to that at which (1+share)/2 is.
-func within(x, weight []float64, share, y float64) bool {
-	low, high := at(x, weight, (1-share)/2), at(x, weight, (1+share)/2)
-	return low <= y && y <= high
-}
-
-// at gives the sorted value at which the cumulated weight reaches p.
-func at(x, weight []float64, p float64) float64 {
-	reached := 0.0
-	for i, w := range weight {
-		if reached += w; reached >= p-1e-12 {
-			return x[i]
-		}
-	}
-	return x[len(x)-1]
-}

@@ -103,12 +103,3 @@ func TestWilson(t *testing.T) {
 		}
 	}
 }
-
-func TestWithinTheMiddleHalf(t *testing.T) {
-	x := []float64{1, 2, 3, 4, 5, 6, 7, 8}
-	for y, want := range map[float64]bool{1: false, 2: true, 6: true, 7: false} {
-		if got := within(x, equal(8), 0.5, y); got != want {
-			t.Errorf("%g in the middle half: %t", y, got)
-		}
-	}
-}

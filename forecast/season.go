@@ -23,10 +23,10 @@ func (d *dayBook) season(r *row) SeasonDay {
 			lt50.add(f.lt50C[course*gridHards+h], w)
 		}
 	}
-	dry := mass.quantile(0.5)
+	dry, from := mass.quantile(0.5), d.place.weatherOn(f.date)
 	doubtful := mass.blurred(r.doubtSD)
 	return SeasonDay{
-		Date: f.date, Observed: f.observed,
+		Date: f.date, Weather: from, Observed: from == WeatherObserved || from == WeatherFilled,
 		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,
 		TopHeightCM: height.quantile(0.5), LiveLeaves: leaves.quantile(0.5),
 		LeafAreaIndex: dry * c.LeafAreaM2PerG * d.crop.plantsPerM2, GroundLight: d.lightAt(dry),
@@ -45,7 +45,8 @@ func (p *Place) seasonOf(trial *Trial, rows []*row, t traces, goal Goal) *Season
 			one := PlantingSeason{Line: planting.Line, Planting: planting.Name, Kind: r.kind, Basis: r.basis, Days: r.days}
 			for _, n := range trial.Notes {
 				if n.Planting == planting.Name {
-					one.Notes = append(one.Notes, NotePoint{n.Date, string(n.Trait), n.Value, n.Plants})
+					low, high := n.bounds(p.Site.Params, p.Site.Canopy)
+					one.Notes = append(one.Notes, NotePoint{n.Date, string(n.Trait), n.Value, low, high, n.Plants})
 				}
 			}
 			s.Plantings = append(s.Plantings, one)

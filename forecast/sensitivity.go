@@ -66,13 +66,26 @@ func Sensitivity(ctx context.Context, p *Place, planting Planting) ([]float64, e
 
 // sownSeason is one past winter with a sowing like the planting's.
 type sownSeason struct {
-	days     []weather.Day // from sowing to the middle of February
+	days     []weather.Day // from sowing on
 	planting canopy.Planting
 }
 
-// sameSowing gives the complete winters before a planting's own in which every
-// day from its day of sowing to the middle of February is known.
+// midFebruary gives 15 February, south 15 August, of a winter.
+func midFebruary(w weather.WinterYear) weather.Date {
+	if w.South {
+		return weather.NewDate(w.Year, time.August, 15)
+	}
+	return weather.NewDate(w.Year+1, time.February, 15)
+}
+
+// sameSowing gives the seasons of sownLike to the middle of February.
 func (p *Place) sameSowing(planting Planting) []sownSeason {
+	return p.sownLike(planting, midFebruary)
+}
+
+// sownLike gives the complete winters before a planting's own in which every
+// day from its day of sowing to a last one is known.
+func (p *Place) sownLike(planting Planting, lastOf func(weather.WinterYear) weather.Date) []sownSeason {
 	var seasons []sownSeason
 	for _, past := range p.winters(planting.Winter) {
 		if !p.Record.Complete(past) {
@@ -80,10 +93,7 @@ func (p *Place) sameSowing(planting Planting) []sownSeason {
 		}
 		year, month, day := planting.Sown.YMD()
 		sown := weather.NewDate(year+past.Year-planting.Winter.Year, month, day)
-		last := weather.NewDate(past.Year+1, time.February, 15)
-		if past.South {
-			last = weather.NewDate(past.Year, time.August, 15)
-		}
+		last := lastOf(past)
 		days := p.Filled.Slice(sown, last)
 		if len(days) != int(last-sown)+1 || slices.ContainsFunc(days, func(d weather.Day) bool { return d.State == weather.Missing }) {
 			continue

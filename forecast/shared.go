@@ -136,12 +136,7 @@ func (l *Learning) reweigh(line int, v *view, cells []float64) {
 			}
 		}
 		for i := range e.readings {
-			r := &e.readings[i]
-			offset := l.params.MassOffsetG
-			if r.group == heightGroup {
-				offset = l.params.HeightOffsetCM
-			}
-			r.shows(max(0, 1-offset/math.Exp(mean[of[i]])))
+			e.readings[i].showsAt(mean[of[i]], l.params)
 		}
 		l.seen[line][s] = l.grid.weigh(e.readings, e.plots, l.params)
 	}

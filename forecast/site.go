@@ -19,11 +19,14 @@ type Site struct {
 	Weather weather.Site
 	Canopy  canopy.Params
 	Params  Params
+	// AreaPerDayM2 is what the crew lifts on a day fit for machines; NaN where
+	// the file does not say.
+	AreaPerDayM2 float64
 }
 
 // standardSite holds every default of site.csv; the latitude is not set.
 func standardSite() Site {
-	s := Site{Canopy: canopy.Standard(), Params: Standard()}
+	s := Site{Canopy: canopy.Standard(), Params: Standard(), AreaPerDayM2: math.NaN()}
 	s.Weather.Params = weather.Standard()
 	s.Weather.LatitudeDeg = math.NaN()
 	return s
@@ -38,7 +41,7 @@ type siteRow struct {
 	line  int
 }
 
-var siteLayout = table.Layout{What: "site", Fields: []table.Field{
+var siteLayout = table.Layout{What: "site file", MostRows: 5_000, Fields: []table.Field{
 	{Name: "item", Required: true}, {Name: "value", Required: true, Number: true}, {Name: "unit"}, {Name: "place"},
 }}
 
@@ -50,22 +53,26 @@ type siteItem struct {
 
 // siteNumbers holds every numeric item of site.csv.
 var siteNumbers = map[string]siteItem{
-	"latitude":        {quantity{"a latitude", unitsAngle, -90, 90}, func(s *Site) *float64 { return &s.Weather.LatitudeDeg }},
-	"min_offset":      {quantity{"an offset", unitsDiff, -10, 10}, func(s *Site) *float64 { return &s.Weather.MinOffsetC }},
-	"max_offset":      {quantity{"an offset", unitsDiff, -10, 10}, func(s *Site) *float64 { return &s.Weather.MaxOffsetC }},
-	"drop_base":       {quantity{"a drop", unitsDiff, -5, 5}, func(s *Site) *float64 { return &s.Weather.Params.DropBaseC }},
-	"drop_per_degree": {quantity{"a drop per degree", unitsNone, -1, 1}, func(s *Site) *float64 { return &s.Weather.Params.DropPerDegree }},
-	"drop_sd":         {quantity{"a drop SD", unitsDiff, 0, 2}, func(s *Site) *float64 { return &s.Params.PlaceSDC }},
-	"freezing_point":  {quantity{"a freezing point", unitsTemp, -5, 0}, func(s *Site) *float64 { return &s.Weather.Params.FreezingPointC }},
-	"thaw_point":      {quantity{"a thaw point", unitsTemp, 0, 5}, func(s *Site) *float64 { return &s.Weather.Params.ThawPointC }},
-	"dry_share":       {quantity{"a dry share", unitsShare, 0.05, 0.4}, func(s *Site) *float64 { return &s.Canopy.DryShare }},
-	"belt_height":     {quantity{"a belt height", unitsLength, 1, 100}, func(s *Site) *float64 { return &s.Canopy.BeltHeightCM }},
-	"grip_mass":       {quantity{"a grip mass", unitsMass, 0, 100}, func(s *Site) *float64 { return &s.Canopy.GripFreshG }},
-	"wanted_share":    {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.WantedShare }},
-	"assurance":       {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.Assurance }},
-	"shade_limit":     {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.ShadeLimit }},
-	"bucket_full":     {quantity{"a share", unitsShare, 0.3, 1}, func(s *Site) *float64 { return &s.Weather.Params.BucketFull }},
-	"injury_memory":   {quantity{"an injury memory", unitsDiff, 0, 10}, func(s *Site) *float64 { return &s.Canopy.InjuryMemory }},
+	"latitude":           {quantity{"a latitude", unitsAngle, -90, 90}, func(s *Site) *float64 { return &s.Weather.LatitudeDeg }},
+	"min_offset":         {quantity{"an offset", unitsDiff, -10, 10}, func(s *Site) *float64 { return &s.Weather.MinOffsetC }},
+	"max_offset":         {quantity{"an offset", unitsDiff, -10, 10}, func(s *Site) *float64 { return &s.Weather.MaxOffsetC }},
+	"drop_base":          {quantity{"a drop", unitsDiff, -5, 5}, func(s *Site) *float64 { return &s.Weather.Params.DropBaseC }},
+	"drop_per_degree":    {quantity{"a drop per degree", unitsNone, -1, 1}, func(s *Site) *float64 { return &s.Weather.Params.DropPerDegree }},
+	"drop_sd":            {quantity{"a drop SD", unitsDiff, 0, 2}, func(s *Site) *float64 { return &s.Params.PlaceSDC }},
+	"freezing_point":     {quantity{"a freezing point", unitsTemp, -5, 0}, func(s *Site) *float64 { return &s.Weather.Params.FreezingPointC }},
+	"thaw_point":         {quantity{"a thaw point", unitsTemp, 0, 5}, func(s *Site) *float64 { return &s.Weather.Params.ThawPointC }},
+	"dry_share":          {quantity{"a dry share", unitsShare, 0.05, 0.4}, func(s *Site) *float64 { return &s.Canopy.DryShare }},
+	"belt_height":        {quantity{"a belt height", unitsLength, 1, 100}, func(s *Site) *float64 { return &s.Canopy.BeltHeightCM }},
+	"grip_mass":          {quantity{"a grip mass", unitsMass, 0, 100}, func(s *Site) *float64 { return &s.Canopy.GripFreshG }},
+	"wanted_share":       {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.WantedShare }},
+	"assurance":          {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.Assurance }},
+	"shade_limit":        {quantity{"a share", unitsShare, 0, 1}, func(s *Site) *float64 { return &s.Params.ShadeLimit }},
+	"heritable_share":    {quantity{"a share", unitsShare, 0.01, 1}, func(s *Site) *float64 { return &s.Params.HeritableShare }},
+	"within_line_share":  {quantity{"a share", unitsShare, 0, 2}, func(s *Site) *float64 { return &s.Params.WithinLineShare }},
+	"bucket_full":        {quantity{"a share", unitsShare, 0.3, 1}, func(s *Site) *float64 { return &s.Weather.Params.BucketFull }},
+	"injury_memory":      {quantity{"an injury memory", unitsDiff, 0, 10}, func(s *Site) *float64 { return &s.Canopy.InjuryMemory }},
+	"area_per_day":       {quantity{"an area a day", unitsArea, 1, 1e5}, func(s *Site) *float64 { return &s.AreaPerDayM2 }},
+	"crew_days_per_week": {quantity{"days a week", unitsDays, 0.5, 7}, func(s *Site) *float64 { return &s.Params.CrewDaysPerWeek }},
 }
 
 // siteSwitches holds every yes/no item of site.csv.
@@ -83,7 +90,12 @@ func readSite(r io.Reader, name string) ([]siteRow, table.Findings, error) {
 	var rows []siteRow
 	err = weather.Decode(source, func(line int, row siteRow) error {
 		row.line = line
-		row.Item = strings.ToLower(strings.TrimSpace(row.Item))
+		row.Item = strings.TrimSpace(row.Item)
+		for _, item := range siteItems() {
+			if table.Fold(item) == table.Fold(row.Item) {
+				row.Item = item
+			}
+		}
 		row.Place = strings.TrimSpace(row.Place)
 		rows = append(rows, row)
 		return nil

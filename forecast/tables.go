@@ -12,8 +12,8 @@ func PickTable(picks []*Picks) *table.Table {
 	for _, place := range picks {
 		for _, p := range place.Rows {
 			t.Add(table.Int(p.Rank), table.Text(p.Line), table.Text(p.Planting), table.Text(string(p.Verdict)),
-				dateCell(p.HoldsFrom, p.HasHold), dateCell(p.HoldsUntil, p.HasHold), table.Num(p.ChanceBest, 3), table.Num(p.LeafEndG, 1),
-				dateCell(p.ShadedUntil, p.HasShaded), table.Int(p.Notes), table.Int(p.Winters), table.Text(p.Basis), table.Text(p.Tied), table.Text(p.Reason), table.Text(place.Place))
+				dateCell(p.HoldsFrom, p.HasHold), dateCell(p.HoldsUntil, p.HasHold), table.Num(p.ChanceBest, 4), table.Num(p.LeafEndG, 1),
+				dateCell(p.ShadedUntil, p.HasShaded), table.Int(p.Notes), table.Int(p.Winters), table.Text(p.Basis), table.Text(p.Tied.String()), table.Text(p.Reason), table.Text(place.Place))
 		}
 	}
 	return placed(t)
@@ -60,14 +60,14 @@ func PickDatesTable(picks []*Picks) *table.Table {
 // last day.
 func SeasonTable(seasons []*Season) *table.Table {
 	t := table.New("season", "date", "line", "planting", "leaf_mass_g", "leaf_mass_lo", "leaf_mass_hi", "leaf_dry_g", "top_height_cm",
-		"live_leaves", "leaf_area_index", "ground_light", "weed_cover", "lift_share", "lt50_c", "observed", "place")
+		"live_leaves", "leaf_area_index", "ground_light", "weed_cover", "lift_share", "lt50_c", "observed", "weather", "place")
 	for _, s := range seasons {
 		for _, p := range s.Plantings {
 			for _, d := range p.Days {
 				t.Add(table.Text(d.Date.String()), table.Text(p.Line), table.Text(p.Planting),
 					table.Num(d.LeafG, 2), table.Num(d.LeafLoG, 2), table.Num(d.LeafHiG, 2), table.Num(d.LeafDryG, 3),
 					table.Num(d.TopHeightCM, 1), table.Num(d.LiveLeaves, 1), table.Num(d.LeafAreaIndex, 2), table.Num(d.GroundLight, 3),
-					table.Num(d.WeedCover, 3), table.Num(d.LiftShare, 3), table.Num(d.LT50C, 1), table.YesNo(d.Observed), table.Text(s.Place))
+					table.Num(d.WeedCover, 3), table.Num(d.LiftShare, 3), table.Num(d.LT50C, 1), table.YesNo(d.Observed), table.Text(string(d.Weather)), table.Text(s.Place))
 			}
 		}
 	}

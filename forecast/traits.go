@@ -3,6 +3,7 @@ package forecast
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -77,12 +78,34 @@ func (l *Learning) posterior(line int) (weights, [traits]float64) {
 	if v == nil {
 		v = l.look(line, season{}, l.pop, wholeGrid())
 	}
-	said, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
-	w := v.spreadOut(cells)
+	l.settled[line] = l.settle(line, v)
+	w := l.settled[line].spreadOut()
 	_, l.ownHard[line], _ = w.marginals()
-	sd := sdsOf(carried(said.follows(inverse(l.pop.spread)), l.pop.doubt))
+	sd := sdsOf(carried(l.settled[line].follows, l.pop.doubt))
 	l.blur(w, sd)
 	return w, sd
+}
+
+// settled is the density of a line's traits in general at the estimated
+// effects, and how its mean follows what the lines share.
+type settled struct {
+	cells   []int32
+	weight  []float64
+	follows *mat.Dense
+}
+
+func (l *Learning) settle(line int, v *view) settled {
+	said, weight := v.testify(l.grid, l.priors[line], l.pop.effects)
+	return settled{v.cells, weight, said.follows(inverse(l.pop.spread))}
+}
+
+// spreadOut puts the weights back on the whole grid.
+func (s settled) spreadOut() weights {
+	whole := newWeights()
+	for i, c := range s.cells {
+		whole[c] = s.weight[i]
+	}
+	return whole
 }
 
 func sdsOf(c *mat.SymDense) (sd [traits]float64) {
@@ -102,51 +125,47 @@ func (l *Learning) blur(w weights, sd [traits]float64) {
 // its traits in general from all else, the line × winter deviation with the
 // place's shift, and that winter's own notes.
 func (l *Learning) inSeason(line int, s season) weights {
-	w, follows := l.expected(line, s)
-	e := l.seen[line][s]
-	if e == nil {
-		l.blur(w, sdsOf(carried(follows, l.pop.doubt)))
-		return w
-	}
-	// The notes are put to what is known at the estimated effects; how the
-	// result follows the effects gives the doubt to add.
-	effect, _ := l.trialOf(s)
-	own := e.at(effect)
-	_, wide := l.grid.meanAndCov(w)
-	for i := range w {
-		w[i] = (w[i] + tiny) * (own[i] + tiny)
-	}
-	w.normalise()
-	mean, cov := l.grid.meanAndCov(w)
-	var gain, now mat.Dense
-	gain.Mul(cov, inverse(wide))
-	now.Mul(&gain, follows)
-	if at := l.trialEffect(s); at >= 0 && e.first != nil {
-		_, lean := e.massAt(effect)
-		for t, x := range l.grid.covWith(w, mean, lean) {
-			now.Set(t, traits+at, now.At(t, traits+at)+x)
-		}
-	}
-	l.blur(w, sdsOf(carried(&now, l.pop.doubt)))
-	return w
+	return l.withNotes(l.expected(line, s), line, s)
 }
 
-// expected gives the density of a line's traits in one season before that
+// beforehand is the density of a line's traits in one season before that
 // season's notes, at the estimated effects, and how it follows what the lines
 // share.
-func (l *Learning) expected(line int, s season) (weights, *mat.Dense) {
-	v := l.look(line, s, l.pop, wholeGrid())
-	said, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
-	follows := said.follows(inverse(l.pop.spread))
+type beforehand struct {
+	w       weights
+	follows *mat.Dense
+}
+
+func (l *Learning) expected(line int, s season) beforehand {
+	before := l.settled[line]
+	if l.seen[line][s] != nil {
+		before = l.settle(line, l.look(line, s, l.pop, wholeGrid()))
+	}
+	follows := mat.DenseCopyOf(before.follows)
 	for _, at := range []int{l.frostEffect(s), l.placeEffect(s.place)} {
 		if at >= 0 {
 			follows.Set(hardTrait, traits+at, follows.At(hardTrait, traits+at)+1)
 		}
 	}
-	w := v.spreadOut(cells)
+	w := before.spreadOut()
 	l.kernelAt(s).toWinter(w, newWeights())
 	w.normalise()
-	return w, follows
+	return beforehand{w, follows}
+}
+
+// withNotes puts the season's own notes to what is expected of it; the notes are
+// weighed at the estimated effects, and how the result follows the effects gives
+// the doubt to add.
+func (l *Learning) withNotes(before beforehand, line int, s season) weights {
+	w, e := slices.Clone(before.w), l.seen[line][s]
+	if e == nil {
+		l.blur(w, sdsOf(carried(before.follows, l.pop.doubt)))
+		return w
+	}
+	_, wide := l.grid.meanAndCov(w)
+	l.putTo(w, s, e)
+	l.doubt(w, wide, before.follows, s, e)
+	return w
 }
 
 // summary gives the moments of a line's density.

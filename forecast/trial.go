@@ -133,9 +133,33 @@ func (t *Trial) LastDay() weather.Date {
 	return last
 }
 
+// EndsApart says which day LastDay is where the places' records end on
+// different days.
+func (t *Trial) EndsApart() table.Findings {
+	last := t.LastDay()
+	var findings table.Findings
+	for _, p := range t.Places {
+		if p.Record.Last() > last {
+			findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "not used",
+				What: fmt.Sprintf("goes on to %s; as-of is %s, the last day on which every place has a record", p.Record.Last(), last)})
+		}
+	}
+	return findings
+}
+
 // Before keeps the findings that are not about days after a day.
 func Before(findings table.Findings, day weather.Date) table.Findings {
 	return slices.DeleteFunc(slices.Clone(findings), func(f table.Finding) bool { return f.Date > day.String() })
+}
+
+// aheadWithin is the number of days within which a short-range forecast must
+// begin after as-of to have been known then: the next day, or the day after
+// where the record ends with yesterday.
+const aheadWithin = 2
+
+func (t *Trial) aheadFile(p *Place) string {
+	name, _ := t.Files.name(t.Files.Ahead, "ahead.csv")
+	return stationOf(name, p.Name)
 }
 
 // AsOf gives the trial as it was known on the evening of a day: weather and
@@ -154,6 +178,11 @@ func (t *Trial) AsOf(day weather.Date) (*Trial, table.Findings, error) {
 		var filled table.Findings
 		place.Filled, filled = place.Record.Filled()
 		findings = append(findings, filled...)
+		if len(p.Ahead) > 0 && p.Ahead[0].Date > day+aheadWithin {
+			place.Ahead = nil
+			findings = append(findings, table.Finding{File: t.aheadFile(p), Severity: table.Note, TreatedAs: "not used",
+				What: fmt.Sprintf("the short-range forecast begins on %s: it was made after as-of %s", p.Ahead[0].Date, day)})
+		}
 		cut.Places = append(cut.Places, &place)
 	}
 	for _, p := range t.Plantings {

@@ -28,6 +28,8 @@ var (
 	unitsTemp   = map[string]scale{"": {1, 0}, "°c": {1, 0}, "c": {1, 0}, "degc": {1, 0}, "°f": {5. / 9, -160. / 9}, "f": {5. / 9, -160. / 9}, "degf": {5. / 9, -160. / 9}}
 	unitsDiff   = map[string]scale{"": {1, 0}, "°c": {1, 0}, "c": {1, 0}, "degc": {1, 0}, "k": {1, 0}, "°f": {5. / 9, 0}, "f": {5. / 9, 0}, "degf": {5. / 9, 0}}
 	unitsAngle  = map[string]scale{"": {1, 0}, "deg": {1, 0}, "°": {1, 0}, "degrees": {1, 0}}
+	unitsArea   = map[string]scale{"": {1, 0}, "m2": {1, 0}, "m²": {1, 0}, "ha": {1e4, 0}, "acre": {4046.8564224, 0}, "acres": {4046.8564224, 0}}
+	unitsDays   = map[string]scale{"": {1, 0}, "d": {1, 0}, "day": {1, 0}, "days": {1, 0}}
 	unitsNone   = map[string]scale{"": {1, 0}, "1": {1, 0}}
 )
 

@@ -85,7 +85,7 @@ func lateEnd(w weather.WinterYear) weather.Date {
 // record of one forecast and what came true.
 type judged struct {
 	crps             float64
-	in50, in90       bool
+	in50, in90       float64 // how much of what came true lies within; of counts a part can
 	chance, came     float64
 	isCRPS, isChance bool
 	spread           bool // an interval was given
@@ -110,12 +110,7 @@ func tallied(what, method string, leadDays int, all []judged) Score {
 	var sum, in50, in90 float64
 	for _, j := range all {
 		sum += j.crps
-		if j.in50 {
-			in50++
-		}
-		if j.in90 {
-			in90++
-		}
+		in50, in90 = in50+j.in50, in90+j.in90
 	}
 	s.CRPS = sum / n
 	if all[0].spread {
@@ -126,15 +121,13 @@ func tallied(what, method string, leadDays int, all []judged) Score {
 
 // judgeSpread scores a distribution, judgeValue a single value.
 func judgeSpread(x, weight []float64, y float64) judged {
-	return judged{crps: crps(x, weight, y), in50: within(x, weight, 0.5, y), in90: within(x, weight, 0.9, y), isCRPS: true, spread: true}
+	below, upTo := standing(x, weight, y)
+	return judged{crps: crps(x, weight, y), in50: held(below, upTo, 0.5), in90: held(below, upTo, 0.9), isCRPS: true, spread: true}
 }
 
 func judgeMembers(members []float64, y float64) judged {
-	x := slices.Sorted(slices.Values(members))
-	weight := slices.Repeat([]float64{1 / float64(len(x))}, len(x))
-	j := judgeSpread(x, weight, y)
-	j.crps = fairCRPS(members, y)
-	return j
+	below, upTo := standingAmong(members, y)
+	return judged{crps: fairCRPS(members, y), in50: held(below, upTo, 0.5), in90: held(below, upTo, 0.9), isCRPS: true, spread: true}
 }
 
 func judgeValue(x, y float64) judged { return judged{crps: math.Abs(x - y), isCRPS: true} }
@@ -145,11 +138,19 @@ func judgeChance(chance, came float64) judged {
 
 // Verify makes the forecasts of past winters again, each winter left out with
 // its weather and its notes, and compares them with what came true and with
-// what a notebook would have said. window gives the window of a winter. The
-// findings name what could not be verified. The error is ctx's.
-func Verify(ctx context.Context, trial *Trial, window func(weather.WinterYear) (from, to weather.Date)) ([]Verification, table.Findings, error) {
+// what a notebook would have said. l has learned from all notes of the trial;
+// window gives the window of a winter. The findings name what could not be
+// verified. The error is ctx's.
+func Verify(ctx context.Context, trial *Trial, l *Learning, window func(weather.WinterYear) (from, to weather.Date)) ([]Verification, table.Findings, error) {
 	var out []Verification
 	var findings table.Findings
+	left := map[weather.WinterYear]*Learning{}
+	without := func(w weather.WinterYear) (_ *Learning, err error) {
+		if left[w] == nil {
+			left[w], err = l.without(ctx, w)
+		}
+		return left[w], err
+	}
 	for _, p := range trial.Places {
 		v := Verification{Place: p.Name, South: p.Site.Weather.South()}
 		winters := p.completeWinters()
@@ -158,7 +159,7 @@ func Verify(ctx context.Context, trial *Trial, window func(weather.WinterYear) (
 			return nil, nil, err
 		}
 		v.Scores = events
-		found, err := v.verifyNotes(ctx, trial, p, winters, window)
+		found, err := v.verifyNotes(ctx, trial, p, winters, without, window)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -193,11 +194,7 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 	}
 	whole := make([]float64, len(winters))
 	for i, w := range winters {
-		n, err := p.eventsBy(p.Filled.Slice(w.First(), lateEnd(w)), lateEnd(w))
-		if err != nil {
-			return nil, err
-		}
-		whole[i] = n
+		whole[i] = float64(weather.ClosedEvents(p.Filled.Slice(w.First(), lateEnd(w)), p.Site.Weather))
 	}
 	forecasts := make([][4]judged, len(winters))
 	err := inParallel(ctx, len(winters), func(i int) error {
@@ -209,11 +206,7 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 				if err != nil {
 					continue // a trace that lacks a needed day
 				}
-				n, err := p.eventsBy(days, end)
-				if err != nil {
-					return err
-				}
-				members = append(members, n)
+				members = append(members, float64(weather.ClosedEvents(days, p.Site.Weather)))
 			}
 			forecasts[i][k] = judgeMembers(members, whole[i])
 		}
@@ -239,21 +232,6 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 		scores = append(scores, tallied(WhatEvents, ByForecast, days, by), tallied(WhatEvents, ByOwnMean, days, own), tallied(WhatEvents, ByLastWinter, days, last))
 	}
 	return scores, nil
-}
-
-// eventsBy counts the events that have closed by a day in a run of days.
-func (p *Place) eventsBy(days []weather.Day, end weather.Date) (float64, error) {
-	w, err := weather.NewWinter(days, p.Site.Weather)
-	if err != nil {
-		return 0, err
-	}
-	n := 0.0
-	for _, e := range w.Events {
-		if !e.Open && w.Days[e.CloseDay].Date <= end {
-			n++
-		}
-	}
-	return n, nil
 }
 
 // VerifyTable gives verify.csv.

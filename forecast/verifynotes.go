@@ -10,26 +10,10 @@ import (
 	"wintertop/weather/table"
 )
 
-// without gives the trial without the notes of one winter.
-func (t *Trial) without(w weather.WinterYear) *Trial {
-	left := *t
-	left.Notes = nil
-	winterOf := map[string]weather.WinterYear{}
-	for _, p := range t.Plantings {
-		winterOf[p.Name] = p.Winter
-	}
-	for _, n := range t.Notes {
-		if winterOf[n.Planting] != w {
-			left.Notes = append(left.Notes, n)
-		}
-	}
-	return &left
-}
-
 // verifyNotes forecasts every outcome at a place as of each lead, its winter
 // left out of the weather played and of the notes learned from, and adds the
 // scores to v.
-func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, winters []weather.WinterYear, window func(weather.WinterYear) (from, to weather.Date)) (table.Findings, error) {
+func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, winters []weather.WinterYear, without func(weather.WinterYear) (*Learning, error), window func(weather.WinterYear) (from, to weather.Date)) (table.Findings, error) {
 	all := outcomesOf(trial, p, window)
 	var findings table.Findings
 	judgedBy := map[string][4][]judged{} // by what
@@ -48,12 +32,14 @@ func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, 
 		of := slices.DeleteFunc(slices.Clone(all), func(o outcome) bool { return o.winter != w })
 		kept = append(kept, of...)
 		v.NotedWinters++
-		left := trial.without(w)
-		learning, _, err := estimate(ctx, left)
+		learning, err := without(w)
 		if err != nil {
 			return nil, err
 		}
-		again := learning.hindcast(left, p, w, others(winters, w), of)
+		again, err := learning.hindcast(ctx, trial, p, w, others(winters, w), of)
+		if err != nil {
+			return nil, err
+		}
 		for k, lead := range leads(w) {
 			forecasts, err := again.from(ctx, lead)
 			if err != nil {

@@ -43,6 +43,9 @@ func ticks(top float64, steps int) (values []float64, decimals int) {
 	for i := 0; float64(i)*step <= top; i++ {
 		values = append(values, float64(i)*step)
 	}
+	if len(values) < 3 && steps > 2 {
+		return ticks(top, 2*steps) // one step alone makes no scale
+	}
 	return values, decimals
 }
 

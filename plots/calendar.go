@@ -2,8 +2,6 @@ package plots
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -15,7 +13,8 @@ import (
 
 // Calendar draws which lines hold until when: ranked rows by weekly columns
 // from as-of to the window's end, the joint odds printed in each cell as whole
-// percent rounded down, the window and the verdicts marked. Rows of lines
+// percent rounded down, the window and the verdicts marked. Of many rows the
+// first by rank and the checks are large, the others compact. Rows of lines
 // without notes are outlined, not filled. It gives an error where the window
 // ends before as-of.
 func Calendar(p *forecast.Picks) (Chart, error) {
@@ -32,10 +31,15 @@ func wideCalendar(p *forecast.Picks) (calendarGrid, error) {
 		return calendarGrid{}, fmt.Errorf("no calendar: the window ends on %s, before %s", p.To, p.AsOf)
 	}
 	g := calendarGrid{picks: p, names: pickNames(p), dates: calendarDates(p, 20), width: 900,
-		left: 110, right: 156, rowHeight: 31, cellHeight: 27}
+		left: 110, right: 156, large: rowShape{row: 31, cell: 27}, compact: rowShape{row: 18, cell: 16.5, compact: true}}
 	for i, name := range g.names {
 		wide := max(strongText.room(name), tinyText.room(rowNote(p.Rows[i])))
-		g.left = min(236, max(g.left, wide+nameLeft+10))
+		g.left = min(262, max(g.left, wide+nameLeft+10))
+	}
+	for _, name := range g.names {
+		if len(g.wrapped(name)) > 1 {
+			g.large = rowShape{row: 42, cell: 38}
+		}
 	}
 	return g, nil
 }
@@ -47,19 +51,18 @@ const nameLeft = margin + 24
 // the names stand above their cells and the weeks are further apart.
 func phoneCalendar(p *forecast.Picks) Chart {
 	g := calendarGrid{picks: p, names: pickNames(p), dates: calendarDates(p, 11), width: 360,
-		left: 4, right: 4, rowHeight: 62, cellHeight: 26, above: 32, bare: true}
+		left: 4, right: 4, large: rowShape{row: 62, cell: 26, above: 32}, compact: rowShape{row: 40, cell: 18, above: 19, compact: true}, bare: true}
 	return g.chart()
 }
 
 // calendarGrid is the layout of a calendar.
 type calendarGrid struct {
-	picks                 *forecast.Picks
-	names                 []string
-	dates                 []weather.Date
-	width, left, right    vg.Length
-	rowHeight, cellHeight vg.Length
-	bare                  bool      // without heading and foot, which the page sets itself
-	above                 vg.Length // room for the name above a row's cells; 0: beside them
+	picks              *forecast.Picks
+	names              []string
+	dates              []weather.Date
+	width, left, right vg.Length
+	large, compact     rowShape
+	bare               bool // without heading and foot, which the page sets itself
 }
 
 const calendarHead vg.Length = 58
@@ -78,7 +81,10 @@ func (g calendarGrid) chart() Chart {
 	if !c.bare {
 		foot = smallText.wrap(oddsWords(p), c.width-2*margin, 8)
 	}
-	c.height = calendarHead + g.rowHeight*vg.Length(len(p.Rows)) + 15*vg.Length(len(foot)) + 14
+	c.height = calendarHead + 15*vg.Length(len(foot)) + 14
+	for i := range p.Rows {
+		c.height += g.shape(i).row
+	}
 	c.draw = func(d draw.Canvas, top vg.Length) {
 		if len(p.Rows) > 0 {
 			g.header(d, top)
@@ -86,7 +92,7 @@ func (g calendarGrid) chart() Chart {
 		y := top - calendarHead
 		for i := range p.Rows {
 			g.row(d, i, y)
-			y -= g.rowHeight
+			y -= g.shape(i).row
 		}
 		for i, line := range foot {
 			write(d, smallText, vg.Point{X: margin, Y: y - 15*vg.Length(i+1)}, left, soft, line)
@@ -174,75 +180,6 @@ func (g calendarGrid) windowSides(d draw.Canvas, top, bottom vg.Length) {
 	from, to := g.window()
 	for _, i := range []int{from, to} {
 		rule(d, ink, 1.2, nil, g.cellX(i), top, g.cellX(i), bottom)
-	}
-}
-
-func (g calendarGrid) row(d draw.Canvas, i int, top vg.Length) {
-	r := g.picks.Rows[i]
-	verdict, until := verdictWords(g.picks, r)
-	rank := strconv.Itoa(r.Rank)
-	if g.above > 0 {
-		room := strongText.room(verdict)
-		write(d, bodyText, vg.Point{X: 22, Y: top - 14}, right, soft, rank)
-		write(d, strongText, vg.Point{X: 28, Y: top - 14}, left, ink, strongText.cutName(g.names[i], g.width-28-room-24))
-		verdictSign(d, r.Verdict, g.width-8-room-6, top-10)
-		write(d, strongText, vg.Point{X: g.width - 8, Y: top - 14}, right, ink, verdict)
-		write(d, tinyText, vg.Point{X: 28, Y: top - 27}, left, soft, tinyText.cut(rowNote(r), g.width/2-30))
-		write(d, tinyText, vg.Point{X: g.width - 8, Y: top - 27}, right, soft, until)
-		g.cells(d, r, top-g.above)
-		return
-	}
-	mid := top - g.cellHeight/2
-	write(d, bodyText, vg.Point{X: margin + 18, Y: mid - 4}, right, soft, rank)
-	wide := g.left - nameLeft - 8
-	name := strongText.wrapName(g.names[i], wide)
-	note := rowNote(r)
-	switch {
-	case len(name) == 2:
-		write(d, strongText, vg.Point{X: nameLeft, Y: mid + 3}, left, ink, name[0])
-		write(d, strongText, vg.Point{X: nameLeft, Y: mid - 10}, left, ink, name[1])
-	case note == "":
-		write(d, strongText, vg.Point{X: nameLeft, Y: mid - 4}, left, ink, name[0])
-	default:
-		write(d, strongText, vg.Point{X: nameLeft, Y: mid + 2}, left, ink, name[0])
-		write(d, tinyText, vg.Point{X: nameLeft, Y: mid - 9}, left, soft, tinyText.cut(note, wide))
-	}
-	g.cells(d, r, top)
-	x := g.cellX(len(g.dates)) + 10
-	verdictSign(d, r.Verdict, x+5, mid+6)
-	write(d, strongText, vg.Point{X: x + 15, Y: mid + 2}, left, ink, verdict)
-	write(d, tinyText, vg.Point{X: x + 15, Y: mid - 9}, left, soft, tinyText.cut(until, g.width-x-15-4))
-}
-
-// cells prints one row's odds.
-func (g calendarGrid) cells(d draw.Canvas, r forecast.Pick, top vg.Length) {
-	bottom := top - g.cellHeight
-	if g.above == 0 {
-		bottom = top - g.rowHeight
-	}
-	g.windowSides(d, top, bottom)
-	for i, day := range g.dates {
-		odds := math.NaN()
-		for _, pd := range r.Dates {
-			if pd.Date == day {
-				odds = pd.All
-				break
-			}
-		}
-		x0, x1, y0 := g.cellX(i)+0.75, g.cellX(i+1)-0.75, top-g.cellHeight
-		class := oddsClass(odds, g.picks.Assurance)
-		l, t := smallText, onClass[max(class, 0)]
-		switch {
-		case class < 0:
-			t = soft
-		case r.Verdict == forecast.NotKnownYet:
-			frameBox(d, axis, 0.7, x0+0.5, y0+0.5, x1-0.5, top-0.5)
-			t = soft
-		default:
-			box(d, classes[class], x0, y0, x1, top)
-			l.bold = class == len(classes)-1
-		}
-		write(d, l, vg.Point{X: (x0 + x1) / 2, Y: top - g.cellHeight/2 - 0.36*l.size}, middle, t, percent(odds))
 	}
 }
 

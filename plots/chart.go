@@ -17,7 +17,7 @@ import (
 )
 
 // Chart is one picture that answers one question. The zero Chart is not
-// usable; LeafMass, Shade, Calendar, Events, Traits and Reliability make one.
+// usable; LeafMass, Shade, Calendar, Order, Events, Traits and Reliability make one.
 type Chart struct {
 	Title   string // the question, in words
 	Finding string // the answer in a sentence, computed from the results

@@ -116,7 +116,7 @@ func (g frostLayout) desc(place string) string {
 func (g frostLayout) foot() string {
 	words := "Ranked by the degree-hours below 0 °C of the freezing events of the exposed canopy, complete winters only; a dash is a winter that is not complete."
 	if g.inProgress && len(g.rows) > 0 {
-		words += fmt.Sprintf(" Dark: events begun by %s, each counted whole.", dayMonth(g.asOf))
+		words += fmt.Sprintf(" An event begun by %s is counted whole.", dayMonth(g.asOf))
 	}
 	if g.left > 0 {
 		words += fmt.Sprintf(" %d earlier winters are in winters.csv and not here.", g.left)

@@ -39,10 +39,21 @@ func leafFinding(s *forecast.Season, all []series) string {
 	if !(lows[most].best.LeafG > 0) {
 		return "No planting has leaf at any time of this winter's frost season."
 	}
-	return fmt.Sprintf("At the winter low the median is highest for %s (%s g, %s) and lowest for %s (%s g, %s); it stays at or above the grip mass of %s g for %d of %d plantings.",
+	return fmt.Sprintf("At the winter low the median is highest for %s (%s g, %s) and lowest for %s (%s g, %s); it stays at or above the grip mass of %s g for %s plantings.",
 		all[most].name, number(lows[most].least.LeafG, 1), dayMonth(lows[most].least.Date),
 		all[least].name, number(lows[least].least.LeafG, 1), dayMonth(lows[least].least.Date),
-		number(s.GripG, 1), grip, known)
+		number(s.GripG, 1), ofAll(grip, known))
+}
+
+// ofAll says how many of so many.
+func ofAll(n, of int) string {
+	switch n {
+	case 0:
+		return fmt.Sprintf("none of %d", of)
+	case of:
+		return fmt.Sprintf("all %d", of)
+	}
+	return fmt.Sprintf("%d of %d", n, of)
 }
 
 // leafSentence says of one planting what leaf it has at its autumn best and at
@@ -101,9 +112,12 @@ func eventSentence(s *forecast.Season) string {
 }
 
 // pastWinters says how many past winters the odds rest on.
-func pastWinters(n int) string {
+func pastWinters(n int) string { return counted(n, "past winter") }
+
+// counted gives "1 note" or "12 notes".
+func counted(n int, what string) string {
 	if n == 1 {
-		return "1 past winter"
+		return "1 " + what
 	}
-	return fmt.Sprintf("%d past winters", n)
+	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -85,9 +85,11 @@ func season(n int, asOf weather.Date) *forecast.Season {
 		for _, d := range []weather.Date{weather.NewDate(2012, 10, 16), weather.NewDate(2012, 11, 14), weather.NewDate(2013, 1, 22), weather.NewDate(2013, 2, 19)} {
 			if d <= asOf && i%5 != 4 {
 				p.Notes = append(p.Notes, forecast.NotePoint{Date: d, Trait: "leaf_mass", Value: p.Days[d-first].LeafG * (0.9 + 0.05*float64(i%5)), Plants: 10})
+				mass := &p.Notes[len(p.Notes)-1]
+				mass.Low, mass.High = 0.73*mass.Value, 1.37*mass.Value
 				p.Notes = append(p.Notes, forecast.NotePoint{Date: d, Trait: "top_height", Value: 33, Plants: 10},
-					forecast.NotePoint{Date: d, Trait: "ground_cover", Value: 0.9 - 0.6*p.Days[d-first].GroundLight, Plants: 1},
-					forecast.NotePoint{Date: d, Trait: "weed_cover", Value: 0.01 + p.Days[d-first].WeedCover, Plants: 1})
+					forecast.NotePoint{Date: d, Trait: "ground_cover", Value: 0.9 - 0.6*p.Days[d-first].GroundLight, Low: math.NaN(), High: math.NaN(), Plants: 1},
+					forecast.NotePoint{Date: d, Trait: "weed_cover", Value: 0.01 + p.Days[d-first].WeedCover, Low: 0.006, High: 0.03 + p.Days[d-first].WeedCover, Plants: 1})
 			}
 		}
 		s.Plantings = append(s.Plantings, p)
@@ -182,7 +184,7 @@ func page(n int, asOf weather.Date, hostileNames bool) Page {
 		findings = append(findings, table.Finding{File: "trial/station.csv", Line: 40 + 11*i, What: fmt.Sprintf("minimum above maximum: %q", "<i>7</i> & 3"), TreatedAs: "missing", Severity: table.Warning})
 	}
 	return Page{Title: "Invented valley, as of mid November", Version: "0.1.0", Station: "Invented Valley <1> & Co", Seasons: []*forecast.Season{s},
-		Picks: []*forecast.Picks{p}, Frosts: []Frosts{frosts(35, asOf)}, Lines: lines, Winters: winters, Verifications: []forecast.Verification{verification()}, Constants: constants, Findings: findings,
+		Picks: []*forecast.Picks{p}, Orders: []*forecast.Order{orderOf(p)}, Frosts: []Frosts{frosts(35, asOf)}, Lines: lines, Crosses: crosses(n), Winters: winters, Verifications: []forecast.Verification{verification()}, Constants: constants, Findings: findings,
 		Next: []*forecast.Advice{advice(p)}, Plans: []*forecast.TrialPlan{plan(30, 2)}}
 }
 

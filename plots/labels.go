@@ -84,7 +84,7 @@ func (l lettering) wrapName(name string, w vg.Length) []string {
 func (l lettering) wrap(text string, w vg.Length, most int) []string {
 	var out []string
 	line := ""
-	words := strings.Fields(text)
+	words := glued(strings.Fields(text))
 	for i, word := range words {
 		next := word
 		if line != "" {
@@ -101,6 +101,22 @@ func (l lettering) wrap(text string, w vg.Length, most int) []string {
 		line = word
 	}
 	return append(out, l.cut(line, w))
+}
+
+// glued joins units to the numbers before them, so that no line ends between.
+func glued(words []string) []string {
+	var out []string
+	for _, word := range words {
+		switch strings.TrimRight(word, ".,;:)") {
+		case "%", "g", "cm", "°C":
+			if n := len(out); n > 0 {
+				out[n-1] += " " + word
+				continue
+			}
+		}
+		out = append(out, word)
+	}
+	return out
 }
 
 // plain makes text fit to be drawn: one line, no control or direction-changing

@@ -9,8 +9,9 @@ import (
 )
 
 // LeafMass draws how much leaf is left: leaf mass in fresh g per plant by line
-// through one season, median and 5–95 % band, observed days apart from the
-// outlook, notes as weighed, freezing events below, the mass that the belts
+// through one season, median and 5–95 % band (of three and four lines in one
+// panel as bars, since bands would hide one another), observed days apart from the
+// outlook, notes as weighed with their doubt, freezing events below, the mass that the belts
 // grip as a line. Up to four plantings share one panel; more get a panel each
 // on shared scales; of more than twelve the checks and those with most leaf at
 // the winter low do, and the others a row of a table each. A season without
@@ -61,7 +62,7 @@ func leafChart(s *forecast.Season) (Chart, leafFrame, []series) {
 		Finding: leafFinding(s, all),
 		Desc:    leafDesc(s, all),
 		width:   900,
-		keys:    f.keys(all),
+		keys:    f.keys(all, len(all) > maxTogether),
 	}
 	return c, f, all
 }
@@ -86,8 +87,10 @@ func leafFrameOf(s *forecast.Season, all []series) leafFrame {
 			}
 		}
 		for _, n := range l.notes(forecast.LeafMass) {
-			if f.shows(n.Date) && finite(n.Value) {
-				top = max(top, n.Value)
+			for _, g := range []float64{n.Value, n.High} {
+				if f.shows(n.Date) && finite(g) {
+					top = max(top, g)
+				}
 			}
 		}
 	}
@@ -115,8 +118,13 @@ func (f leafFrame) leafPanel(d draw.Canvas, all []series, r vg.Rectangle) {
 		if len(all) > 1 {
 			a = 32
 		}
+		if len(all) > mostBands {
+			under = append(under, spans{f, l.days, i, len(all)})
+		}
 		for _, run := range f.runs(l.days, leafG, leafLoG, leafHiG) {
-			under = append(under, between(run, leafLoG, leafHiG, lines[i].alpha(a)))
+			if len(all) <= mostBands {
+				under = append(under, between(run, leafLoG, leafHiG, lines[i].alpha(a)))
+			}
 			over = append(over, curve(run, leafG, lines[i], dashes[i]))
 		}
 	}

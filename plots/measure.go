@@ -63,7 +63,7 @@ func closeWords(p *forecast.Picks) string {
 
 // tiedWords names the rows that cannot be told apart from another.
 func tiedWords(p *forecast.Picks) string {
-	names := namesOf(p, func(r forecast.Pick) bool { return r.Tied != "" })
+	names := namesOf(p, func(r forecast.Pick) bool { return len(r.Tied) > 0 })
 	if len(names) == 0 {
 		return ""
 	}

@@ -24,8 +24,10 @@ type Page struct {
 	Station string // name of the station as the record gives it, or of its file
 	Seasons []*forecast.Season
 	Picks   []*forecast.Picks
-	Frosts  []Frosts // the winter of the seasons among all others, a place each
+	Orders  []*forecast.Order // what to lift this week, a place each; those of which nothing stands are passed over
+	Frosts  []Frosts          // the winter of the seasons among all others, a place each
 	Lines   []forecast.Learned
+	Crosses *forecast.Crosses // nil, or without pairs: no section
 	// How good past forecasts would have been, a place each; where it is empty the
 	// page says how to find out.
 	Verifications []forecast.Verification
@@ -69,10 +71,12 @@ type pageView struct {
 	Title     string
 	Facts     [][2]string
 	Answers   []answer
+	Orders    []orderSection
 	Canopies  []canopySection
 	Frosts    []twinChart
 	Winters   *resultGrid
 	Lines     *twinChart
+	Crosses   *crossSection
 	Trust     []trustSection
 	Constants *resultGrid
 	Measure   []string
@@ -122,6 +126,16 @@ func (p Page) view() (pageView, error) {
 		}
 		v.Answers = append(v.Answers, a)
 	}
+	for i, o := range p.Orders {
+		if len(o.Rows) == 0 {
+			continue
+		}
+		s, err := orderSectionOf(o, i+1)
+		if err != nil {
+			return v, err
+		}
+		v.Orders = append(v.Orders, s)
+	}
 	for i, s := range p.Seasons {
 		c, err := canopySectionOf(s, i+1)
 		if err != nil {
@@ -149,6 +163,10 @@ func (p Page) view() (pageView, error) {
 		}
 		v.Lines = &t
 	}
+	var err error
+	if v.Crosses, err = p.crossSection(); err != nil {
+		return v, err
+	}
 	for i, verified := range p.Verifications {
 		t, err := trustSectionOf(verified, i+1)
 		if err != nil {
@@ -157,7 +175,6 @@ func (p Page) view() (pageView, error) {
 		v.Trust = append(v.Trust, t)
 	}
 	v.Next = p.nextSections()
-	var err error
 	if v.Plans, err = p.planCharts(); err != nil {
 		return v, err
 	}
@@ -166,7 +183,7 @@ func (p Page) view() (pageView, error) {
 			v.MoreSeen = len(p.Findings) - i
 			break
 		}
-		v.Findings = append(v.Findings, f.String())
+		v.Findings = append(v.Findings, plain(f.String()))
 	}
 	return v, nil
 }

@@ -22,6 +22,7 @@ type answerRow struct {
 	Name, Note, Verdict, Meaning, Reason, Class string
 	EndOdds, Best, Leaf, Shaded, Basis, Tied    string
 	EndParts                                    []string
+	Brief                                       bool // one of many, of which a phone shows little
 }
 
 func answerOf(p *forecast.Picks, id string) (answer, error) {
@@ -37,7 +38,9 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 		a.LeftOut = append(a.LeftOut, plain(year))
 	}
 	for i, r := range p.Rows {
-		a.Rows = append(a.Rows, answerRowOf(p, r, names[i]))
+		row := answerRowOf(p, r, names[i])
+		row.Brief = isBrief(p, i)
+		a.Rows = append(a.Rows, row)
 	}
 	wide, err := wideCalendar(p)
 	if err != nil {
@@ -51,7 +54,7 @@ func answerOf(p *forecast.Picks, id string) (answer, error) {
 func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 	verdict, meaning := verdictWords(p, r)
 	row := answerRow{Rank: r.Rank, Name: name, Note: rowNote(r), Verdict: verdict, Meaning: meaning, Reason: plain(r.Reason),
-		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: plain(r.Tied)}
+		Class: strings.ReplaceAll(verdict, " ", "-"), Best: number(100*r.ChanceBest, 0) + " %", Basis: plain(r.Basis), Tied: r.Tied.Ranges()}
 	if finite(r.LeafEndG) {
 		row.Leaf = number(r.LeafEndG, 1) + " g"
 	}
@@ -59,7 +62,7 @@ func answerRowOf(p *forecast.Picks, r forecast.Pick, name string) answerRow {
 		row.Shaded = dayMonth(r.ShadedUntil)
 	}
 	if r.Basis != "assumed" {
-		row.Basis = fmt.Sprintf("%d values", r.Notes)
+		row.Basis = counted(r.Notes, "value")
 	}
 	if n := len(r.Dates); n > 0 {
 		end := r.Dates[n-1]

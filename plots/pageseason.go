@@ -47,7 +47,7 @@ func canopySectionOf(s *forecast.Season, number int) (canopySection, error) {
 	f = f.small()
 	var err error
 	c.Leaf, err = panelPlan{
-		leaf.Finding, f.keys(all), func(l series) string { return lowWords(s, l) },
+		leaf.Finding, f.keys(all, true), func(l series) string { return lowWords(s, l) },
 		func(i int) Chart { return leafPanel(s, i) }, leafRows(f, rest),
 	}.section(large, fmt.Sprintf("leaf%d", number))
 	if err != nil {

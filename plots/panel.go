@@ -3,6 +3,7 @@ package plots
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -18,6 +19,8 @@ type frame struct {
 	season   *forecast.Season
 	from, to weather.Date
 	outlook  weather.Date // first day that was not observed; after to where there is none
+	// the days of a short-range forecast; 0 where there is none
+	aheadFrom, aheadTo weather.Date
 	scale
 	depthC  float64 // lowest canopy temperature on the scale of events
 	compact bool    // small panels
@@ -52,6 +55,12 @@ func frameOf(s *forecast.Season, all []series) frame {
 			if !d.Observed {
 				f.outlook = min(f.outlook, d.Date)
 			}
+			if d.Weather == forecast.WeatherAhead {
+				if f.aheadTo == 0 {
+					f.aheadFrom = d.Date
+				}
+				f.aheadTo = max(f.aheadTo, d.Date)
+			}
 		}
 	}
 	for _, e := range s.Events {
@@ -72,16 +81,13 @@ func (f frame) small() frame {
 // the area of the upright scale.
 func (f frame) panel(d draw.Canvas, r vg.Rectangle, under, over []plot.Plotter) {
 	p := plot.New()
-	p.HideAxes()
-	p.X.Padding, p.Y.Padding, p.BackgroundColor = 0, 0, nil
-	p.Add(backdrop{f})
-	p.Add(under...)
-	p.Add(threshold(f.limit))
-	p.Add(over...)
 	p.X.Min, p.X.Max = float64(f.from), float64(f.to)
 	p.Y.Min, p.Y.Max = 0, f.top
 	c := draw.Canvas{Canvas: d.Canvas, Rectangle: r}
-	p.Draw(c)
+	parts := slices.Concat([]plot.Plotter{backdrop{f}}, under, []plot.Plotter{threshold(f.limit)}, over)
+	for _, part := range parts {
+		part.Plot(c, p) // not by plot.Draw, which measures every sign to leave room that is left here already
+	}
 	f.uprightAxis(d, r)
 }
 
@@ -167,6 +173,17 @@ func (t threshold) Plot(c draw.Canvas, p *plot.Plot) {
 	rule(c, ink, 1, []vg.Length{4, 3}, c.Min.X, y(float64(t)), c.Max.X, y(float64(t)))
 }
 
+// aheadBar is the height of the bar under the days of a short-range forecast.
+const aheadBar vg.Length = 3.5
+
+// aheadKey explains that bar where there is one.
+func (f frame) aheadKey() []key {
+	if f.aheadTo == 0 {
+		return nil
+	}
+	return []key{{func(c draw.Canvas, x, y vg.Length) { box(c, ink, x, y+2, x+10, y+2+aheadBar) }, 10, "days of the weather forecast given"}}
+}
+
 // backdrop draws the outlook's ground, the grid and the as-of day.
 type backdrop struct{ f frame }
 
@@ -184,6 +201,9 @@ func (b backdrop) Plot(c draw.Canvas, p *plot.Plot) {
 			rule(c, grid, 0.7, nil, x(float64(m.from)), c.Min.Y, x(float64(m.from)), c.Max.Y)
 		}
 	}
+	if b.f.aheadTo > 0 {
+		box(c, ink, x(float64(b.f.aheadFrom-1)), c.Min.Y, x(float64(b.f.aheadTo)), c.Min.Y+aheadBar)
+	}
 	if b.f.shows(b.f.season.AsOf) {
 		at := x(float64(b.f.season.AsOf))
 		rule(c, ink, 1, nil, at, c.Min.Y, at, c.Max.Y)
@@ -191,27 +211,3 @@ func (b backdrop) Plot(c draw.Canvas, p *plot.Plot) {
 }
 
 func (f frame) shows(d weather.Date) bool { return d >= f.from && d <= f.to }
-
-// noted draws notes of one planting as hollow signs, at the place on the scale
-// that at gives a noted value.
-type noted struct {
-	f     frame
-	notes []forecast.NotePoint
-	at    func(value float64) float64
-	sign  int // of glyphs
-	tone  tone
-}
-
-// Plot is part of plot.Plotter.
-func (n noted) Plot(c draw.Canvas, p *plot.Plot) {
-	x, y := p.Transforms(&c)
-	r := vg.Length(3.4)
-	if n.f.compact {
-		r = 2.6
-	}
-	for _, note := range n.notes {
-		if v := n.at(note.Value); n.f.shows(note.Date) && finite(v) {
-			glyph(c, n.sign, n.tone, x(float64(note.Date)), y(v), r, true)
-		}
-	}
-}

@@ -95,23 +95,35 @@ func (f frame) outlookKey() []key {
 	}, 24, fmt.Sprintf("after %s: outlook from %s", fullDate(f.season.AsOf), pastWinters(f.season.Traces))}}
 }
 
-// keys explains the signs of a leaf mass chart.
-func (f leafFrame) keys(all []series) []key {
+// keys explains the signs of a leaf mass chart; each says that every planting
+// has a panel of its own.
+func (f leafFrame) keys(all []series, each bool) []key {
 	t := lines[0]
-	if len(all) > 1 && len(all) <= maxTogether {
+	if !each && len(all) > 1 {
 		t = soft
 	}
+	words := "median and 5–95 % band"
+	bars := !each && len(all) > mostBands
+	if bars {
+		words = "median; pale bars: 5–95 % in mid-month"
+	}
 	out := []key{{func(c draw.Canvas, x, y vg.Length) {
+		if bars {
+			bar(c, t, x+12, y-3, y+11)
+			rule(c, t, 2.4, nil, x, y+3.5, x+24, y+3.5)
+			return
+		}
 		c.FillPolygon(t.alpha(64), []vg.Point{{X: x, Y: y - 2}, {X: x + 24, Y: y - 2}, {X: x + 24, Y: y + 9}, {X: x, Y: y + 9}})
 		rule(c, t, 2.4, nil, x, y+3.5, x+24, y+3.5)
-	}, 24, "median and 5–95 % band"}}
-	if len(all) > maxTogether {
+	}, 24, words}}
+	if each {
 		out = append(out, f.outlookKey()...)
 	}
 	if anyNotes(all, forecast.LeafMass) {
-		out = append(out, key{func(c draw.Canvas, x, y vg.Length) { glyph(c, 0, t, x+5, y+3.5, 3.4, true) }, 10, "as weighed"})
+		out = append(out, key{notedSign(0, t), 10, "as weighed; bar: 5–95 % for the plants weighed"})
 	}
 	out = append(out, limitKey("grip mass "+number(f.limit, 1)+" g, which each plant needs for the belts"))
+	out = append(out, f.aheadKey()...)
 	if len(f.season.Events) > 0 {
 		out = append(out, key{func(c draw.Canvas, x, y vg.Length) {
 			box(c, frost, x, y+1, x+2, y+9)

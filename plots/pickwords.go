@@ -79,8 +79,12 @@ func pickFinding(p *forecast.Picks, names []string) string {
 	if len(p.Rows) == 1 {
 		count = []string{"The one planting does not hold", "The one planting holds"}[hold]
 	}
-	parts = append(parts, fmt.Sprintf("%s all through the window of %s at odds of %s %% or better, counted over %s",
-		count, windowWords(p), number(100*p.Assurance, 0), pastWinters(p.Traces)))
+	over := "counted over " + pastWinters(p.Traces)
+	if p.Traces == 0 {
+		over = "all of it observed"
+	}
+	parts = append(parts, fmt.Sprintf("%s all through the window of %s at odds of %s %% or better, %s",
+		count, windowWords(p), number(100*p.Assurance, 0), over))
 	if early := byVerdict(p, forecast.LiftEarly); len(early) > 0 {
 		first := firstToLift(p, early)
 		parts = append(parts, fmt.Sprintf("%d to lift early, first %s by %s", len(early), names[first], dayMonth(p.Rows[first].HoldsUntil)))

@@ -5,7 +5,11 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	"io"
+	"strings"
+	"unicode"
 
+	"golang.org/x/image/font/sfnt"
+	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
@@ -49,4 +53,19 @@ func withDensity(b []byte, dpi float64) []byte {
 	out = append(out, data...)
 	out = binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(data))
 	return append(out, b[header:]...)
+}
+
+// boxed puts a box in the place of each letter that the face lacks, so that it
+// is seen that something is not there.
+func boxed(text string, f font.Face) string {
+	var b sfnt.Buffer
+	return strings.Map(func(r rune) rune {
+		if at, err := f.Face.GlyphIndex(&b, r); err == nil && at > 0 {
+			return r
+		}
+		if !unicode.IsGraphic(r) || unicode.Is(unicode.M, r) {
+			return -1
+		}
+		return '□'
+	}, text)
 }

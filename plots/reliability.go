@@ -44,6 +44,7 @@ type trustPanel struct {
 	leadWords string
 	curves    []leadCurve
 	levels    []float64 // drawn across, where the curves should lie
+	tall      bool      // as high as the odds beside it
 	scale
 }
 
@@ -52,6 +53,8 @@ type trustPanel struct {
 type leadCurve struct {
 	name, small string
 	at          []float64
+	sign        int  // of colour, dash and glyph
+	hollow      bool // glyph, which tells two curves of one sign apart
 }
 
 // verifiedThing says how one thing that is verified is named.
@@ -130,7 +133,7 @@ func curveOf(v forecast.Verification, what, method string, leads []int, of func(
 // coverage gives the panel of how often what came lay within the intervals.
 func (t verifiedThing) coverage(v forecast.Verification, leads []int, narrow bool) (trustPanel, bool) {
 	p := trustPanel{leads: leads, leadWords: t.leadWords, head: t.head + ": were the intervals wide enough?", levels: []float64{0.5, 0.9},
-		scale: scale{top: 1, ticks: []float64{0, 0.25, 0.5, 0.75, 1}}}
+		scale: scale{top: 1, ticks: []float64{0, 0.5, 0.9, 1}}}
 	any := false
 	for _, c := range []struct {
 		name string
@@ -144,8 +147,9 @@ func (t verifiedThing) coverage(v forecast.Verification, leads []int, narrow boo
 		if narrow {
 			curve.name = strings.TrimSuffix(c.name, " interval")
 		}
+		curve.hollow = c.name == "90 % interval"
 		p.curves = append(p.curves, curve)
-		p.unit = fmt.Sprintf("of the %d that came, inside the interval, %%", n)
+		p.unit = fmt.Sprintf("%% of %d inside the interval; dashed: as many as should be", n)
 		any = any || ok
 	}
 	return p, any
@@ -155,13 +159,14 @@ func (t verifiedThing) coverage(v forecast.Verification, leads []int, narrow boo
 func (t verifiedThing) scores(v forecast.Verification, leads []int, narrow bool) (trustPanel, bool) {
 	p := trustPanel{leads: leads, leadWords: t.leadWords, unit: t.unit + "; lower is better", head: t.head + ": how far off?"}
 	ours := 0
-	for _, m := range methodsCompared {
+	for i, m := range methodsCompared {
 		curve, n, ok := curveOf(v, t.what, m.method, leads, forecast.Score.Loss)
+		curve.sign = i
 		if m.method == forecast.ByForecast {
 			ours = n
 		}
 		if !ok {
-			curve.at = nil // keeps its sign free
+			continue
 		}
 		curve.name = m.name
 		if narrow {
@@ -186,17 +191,55 @@ func (t verifiedThing) scores(v forecast.Verification, leads []int, narrow bool)
 	return p, ours > 0
 }
 
-// finding says in a sentence what was found: of the odds where there are any,
-// else of what was verified first.
+// finding says what was found: what the forecasts beat and what they did not,
+// and of the odds what came true.
 func (g trustLayout) finding() string {
 	all := trustWords(g.verified)
-	switch {
-	case len(all) == 0:
+	if len(all) == 0 {
 		return "No past winter could be forecast again: that takes at least two complete winters in the record."
-	case len(g.verified.Odds) > 0:
-		return all[len(all)-1]
 	}
-	return all[0]
+	words := comparedWords(g.verified.Comparisons())
+	if len(g.verified.Odds) > 0 {
+		words = append(words, all[len(all)-1])
+	}
+	return strings.Join(words, " ")
+}
+
+// comparedWords says what the forecasts beat a notebook in, and what not.
+func comparedWords(all []forecast.Comparison) []string {
+	var won, lost []string
+	for _, c := range all {
+		name := comparedNames[c.What]
+		switch {
+		case c.By == "":
+		case c.Won():
+			won = append(won, name)
+		default:
+			lost = append(lost, name)
+		}
+	}
+	switch {
+	case len(won)+len(lost) == 0:
+		return []string{"There is nothing to compare the forecast with."}
+	case len(lost) == 0:
+		return []string{"The forecast beat what a notebook says in " + both(won) + "."}
+	case len(won) == 0:
+		return []string{"The forecast did not beat what a notebook says in " + both(lost) + "."}
+	}
+	return []string{"The forecast beat what a notebook says in " + both(won) + ", but not in " + both(lost) + "."}
+}
+
+// comparedNames are the things verified, inside a sentence.
+var comparedNames = map[string]string{
+	forecast.WhatLift: "lifting", forecast.WhatEvents: "freezing events", forecast.WhatLeafMass: "leaf mass", forecast.WhatTopHeight: "top height",
+}
+
+// both joins names by commas and a last "and".
+func both(names []string) string {
+	if n := len(names) - 1; n > 0 {
+		return strings.Join(names[:n], ", ") + " and " + names[n]
+	}
+	return strings.Join(names, "")
 }
 
 // trustWords gives the sentences of the verification, each beginning with a
@@ -221,9 +264,6 @@ func (g trustLayout) desc() string {
 	}
 	for _, p := range g.panels {
 		for _, c := range p.curves {
-			if c.at == nil {
-				continue
-			}
 			var values []string
 			for _, x := range c.at {
 				values = append(values, p.value(x))

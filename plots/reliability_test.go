@@ -103,9 +103,9 @@ func TestReliabilityPrintsWhatCame(t *testing.T) {
 	}
 	all := "|" + strings.Join(printed, "|") + "|"
 	for _, want := range []string{
-		"|88|17|6|17|20|10|14|8|18|26|", "|136|105|75|44|", "|of the 32 that came, inside the interval, %|", "|of the 56 that came, inside the interval, %|",
+		"|88|17|6|17|20|10|14|8|18|26|", "|136|105|75|44|", "|% of 32 inside the interval; dashed: as many as should be|", "|% of 56 inside the interval; dashed: as many as should be|",
 		"|forecast|", "|mean of other winters|", "|last winter repeated|", "|42 of 56 only|", "|rate of all lines|", "|50 % interval|", "|90 % interval|",
-		"|Odds that the wanted share lifts: ", "3 winters are few to judge them by",
+		"|The forecast beat what a notebook says in ", "3 winters are few to judge them by",
 	} {
 		if !strings.Contains(all, want) {
 			t.Errorf("%q is not printed", want)

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/plot/vg"
@@ -35,14 +36,18 @@ func (g trustLayout) rows() [][]trustPanel {
 	}
 	var rows [][]trustPanel
 	for i := 0; i < len(g.panels); i += abreast {
-		rows = append(rows, g.panels[i:min(i+abreast, len(g.panels))])
+		row := slices.Clone(g.panels[i:min(i+abreast, len(g.panels))])
+		for k := range row {
+			row[k].tall = row[0].odds != nil
+		}
+		rows = append(rows, row)
 	}
 	return rows
 }
 
 // height gives that of the panel's own area.
 func (p trustPanel) height() vg.Length {
-	if p.odds != nil {
+	if p.tall {
 		return oddsHeight
 	}
 	return leadsHeight
@@ -212,10 +217,14 @@ func (p trustPanel) byLead(d draw.Canvas, r vg.Rectangle, end vg.Length) {
 			}
 			to := vg.Point{X: x(p.leads[k]), Y: p.at(r, value)}
 			if finite(last) {
-				rule(d, lines[i], 1.8, dashes[i], from.X, from.Y, to.X, to.Y)
+				rule(d, lines[c.sign], 1.8, dashes[c.sign], from.X, from.Y, to.X, to.Y)
 			}
-			glyph(d, i, lines[i], to.X, to.Y, 3, false)
 			last, from = value, to
+		}
+		for k, value := range c.at {
+			if finite(value) {
+				glyph(d, c.sign, lines[c.sign], x(p.leads[k]), p.at(r, value), 3, c.hollow)
+			}
 		}
 		if finite(last) {
 			shown, ends = append(shown, i), append(ends, from.Y)
@@ -236,10 +245,11 @@ func (p trustPanel) endLabels(d draw.Canvas, r vg.Rectangle, end vg.Length, show
 	}
 	at := r.Max.X + 24
 	for k, y := range spread(ends, heights, r.Min.Y-12, r.Max.Y+12) {
-		c, i := p.curves[shown[k]], shown[k]
+		c := p.curves[shown[k]]
+		i := c.sign
 		y += heights[k]/2 - step/2
 		rule(d, lines[i], 0.8, nil, r.Max.X-8, ends[k], at-9, y)
-		glyph(d, i, lines[i], at-5, y, 3, false)
+		glyph(d, i, lines[i], at-5, y, 3, c.hollow)
 		write(d, smallText, vg.Point{X: at + 2, Y: y - 4}, left, ink, smallText.cut(c.name, end-at-2))
 		if c.small != "" {
 			write(d, tinyText, vg.Point{X: at + 2, Y: y - 4 - step + 2}, left, soft, tinyText.cut(c.small, end-at-2))

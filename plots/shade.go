@@ -218,22 +218,23 @@ func (f shadeFrame) keys(all []series, each bool) []key {
 	if len(all) > 0 {
 		out = append(out, limitKey("shade limit "+number(100*f.limit, 0)+" %"))
 	}
+	out = append(out, f.aheadKey()...)
 	bare, weeds := anyNotes(all, forecast.GroundCover), anyNotes(all, forecast.WeedCover)
 	sign := func(i int, t tone, words string) {
-		out = append(out, key{func(c draw.Canvas, x, y vg.Length) { glyph(c, i, t, x+5, y+3.5, 3.4, true) }, 10, words})
+		out = append(out, key{notedSign(i, t), 10, words})
 	}
 	switch {
 	case each && bare:
-		sign(bareSign, lines[0], "ground not covered, as noted")
+		sign(bareSign, lines[0], "ground not covered, as noted; bar: 5–95 % for the eye")
 	case !each && bare && weeds:
-		sign(0, soft, "as noted: ground not covered, weed cover")
+		sign(0, soft, "as noted: ground not covered, weed cover; bars: 5–95 % for the eye")
 	case !each && bare:
-		sign(0, soft, "ground not covered, as noted")
+		sign(0, soft, "ground not covered, as noted; bar: 5–95 % for the eye")
 	}
 	if weeds && each {
-		sign(weedSign, lines[weedSign], "weed cover, as noted")
+		sign(weedSign, lines[weedSign], "weed cover, as noted; bar: 5–95 % for the eye")
 	} else if weeds && !bare {
-		sign(0, soft, "weed cover, as noted")
+		sign(0, soft, "weed cover, as noted; bar: 5–95 % for the eye")
 	}
 	return out
 }

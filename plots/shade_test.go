@@ -60,7 +60,7 @@ func TestShadeOfManySaysWhichOpensFirst(t *testing.T) {
 	c := Shade(s)
 	mustDraw(t, c, nil)
 	want := "From 15 Nov to 31 Mar the median light at the ground stays at or below 35 % for 3 of 5 plantings; the first to open is Line D10, on 9 Jan. " +
-		"At the end weeds cover most under Line E13, 40 % of the ground."
+		"On 31 Mar weeds cover most under Line E13, 40 % of the ground."
 	if c.Finding != want {
 		t.Errorf("%q, want %q", c.Finding, want)
 	}

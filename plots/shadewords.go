@@ -116,15 +116,8 @@ func shadeFinding(s *forecast.Season, all []series) string {
 	if known == 0 {
 		return "No day of this winter's frost season is covered."
 	}
-	of := fmt.Sprintf("%d of %d", shaded, len(all))
-	switch shaded {
-	case 0:
-		of = fmt.Sprintf("none of %d", len(all))
-	case len(all):
-		of = fmt.Sprintf("all %d", len(all))
-	}
 	words := fmt.Sprintf("From %s to %s the median light at the ground stays at or below %s %% for %s plantings",
-		dayMonth(from), dayMonth(to), number(100*s.ShadeLimit, 0), of)
+		dayMonth(from), dayMonth(to), number(100*s.ShadeLimit, 0), ofAll(shaded, len(all)))
 	switch already {
 	case 0:
 		if first >= 0 {
@@ -135,7 +128,7 @@ func shadeFinding(s *forecast.Season, all []series) string {
 	default:
 		words += fmt.Sprintf("; %d are open at the start already", already)
 	}
-	return fmt.Sprintf("%s. At the end weeds cover most under %s, %s %% of the ground.", words, all[weedy].name, number(100*hs[weedy].last.WeedCover, 0))
+	return fmt.Sprintf("%s. On %s weeds cover most under %s, %s %% of the ground.", words, dayMonth(to), all[weedy].name, number(100*hs[weedy].last.WeedCover, 0))
 }
 
 // shadeDesc tells the whole chart in words, every planting named.

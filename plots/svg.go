@@ -250,8 +250,8 @@ func write(c draw.Canvas, l lettering, p vg.Point, a align, t tone, text string)
 		s.text(l, p, a, t.paper, text)
 		return
 	}
-	text = visual(text)
 	f := l.face()
+	text = boxed(visual(text), f)
 	c.SetColor(t.paper)
 	p.X -= vg.Length(a) * f.Width(text)
 	c.FillString(f, p, text)

@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -115,8 +114,13 @@ func (g traitLayout) row(d draw.Canvas, r traitRow, top vg.Length) {
 		write(d, tinyText, vg.Point{X: g.width - 8, Y: top - 14}, right, soft, basis)
 		mid = top - narrowMid
 	case g.step >= 30:
-		write(d, name, vg.Point{X: margin, Y: mid + 2}, left, ink, name.cutName(r.name, g.columns[0].x-margin-12))
-		write(d, tinyText, vg.Point{X: margin, Y: mid - 9}, left, soft, basis)
+		wrapped := r.wrapped(g)
+		y := mid + 2 + 6.5*vg.Length(len(wrapped)-1)
+		for _, line := range wrapped {
+			write(d, name, vg.Point{X: margin, Y: y}, left, ink, line)
+			y -= 13
+		}
+		write(d, tinyText, vg.Point{X: margin, Y: y + 2}, left, soft, basis)
 	default:
 		end := g.columns[0].x - 12
 		word := r.word()
@@ -180,10 +184,7 @@ func (r traitRow) word() string {
 }
 
 func (r traitRow) basis() string {
-	words := fmt.Sprintf("%d notes, %d winters", r.notes, r.winters)
-	if r.winters == 1 {
-		words = fmt.Sprintf("%d notes, 1 winter", r.notes)
-	}
+	words := counted(r.notes, "note") + ", " + counted(r.winters, "winter")
 	if r.assumed {
 		words = "assumed, no notes"
 	}

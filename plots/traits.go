@@ -105,17 +105,38 @@ func traitLayoutOf(all []forecast.Learned, narrow bool) traitLayout {
 		g.width, g.step = 360, 52
 	}
 	g.place()
+	if !narrow && g.step >= 30 {
+		for _, r := range g.rows {
+			if len(r.wrapped(g)) > 1 {
+				g.step = 42
+			}
+		}
+	}
 	return g
+}
+
+// wrapped gives a row's name in the lines that fit beside the lanes.
+func (r traitRow) wrapped(g traitLayout) []string {
+	return strongText.wrapName(r.name, g.columns[0].x-margin-12)
 }
 
 // place sets where the columns stand.
 func (g *traitLayout) place() {
-	names, lane, gap := vg.Length(168), vg.Length(160), vg.Length(82)
+	const gap vg.Length = 82 // room for the value right of a lane
+	names := vg.Length(168)
+	for _, r := range g.rows {
+		need := margin + strongText.room(r.name) + 14
+		if g.step < 24 {
+			need = margin + smallText.room(r.name) + tinyText.room(r.word()) + 24
+		}
+		names = min(258, max(names, need))
+	}
+	lane, step := (g.width-6-names)/3-gap, (g.width-6-names)/3
 	if g.narrow {
-		names, lane, gap = 14, 96, 20
+		names, lane, step = 14, 96, 116
 	}
 	for i := range g.columns {
-		g.columns[i].x = names + (lane+gap)*vg.Length(i)
+		g.columns[i].x = names + step*vg.Length(i)
 		g.columns[i].lane = lane
 	}
 }

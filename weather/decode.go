@@ -3,6 +3,7 @@ package weather
 import (
 	"encoding/csv"
 	"errors"
+	"io"
 
 	"wintertop/weather/table"
 
@@ -16,9 +17,22 @@ import (
 // table.Number never refuse. Faults of the rows themselves are among
 // s.Findings() and are not returned.
 func Decode[T any](s *table.Source, each func(line int, row T) error) error {
-	source := lineKeeper{Source: s}
+	names, err := s.Read()
+	if err != nil {
+		return err
+	}
+	for stretch := (lineKeeper{Source: s, names: names}); !stretch.ended; {
+		if err := decodeStretch(&stretch, each); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func decodeStretch[T any](source *lineKeeper, each func(line int, row T) error) error {
+	s := source.Source
 	var rows []T
-	if err := gocsv.UnmarshalCSV(&source, &rows); err != nil {
+	if err := gocsv.UnmarshalCSV(source, &rows); err != nil {
 		var cell *csv.ParseError
 		if !errors.As(err, &cell) {
 			return err
@@ -37,16 +51,31 @@ func Decode[T any](s *table.Source, each func(line int, row T) error) error {
 	return nil
 }
 
-// lineKeeper remembers on which line each row starts: gocsv counts rows, which
-// is wrong after a blank or a multi-line one.
+// lineKeeper gives a file to gocsv a stretch at a time, so that a long one does
+// not stand in memory three times over. It remembers on which line each row of
+// the stretch starts: gocsv counts rows, which is wrong after a blank or a
+// multi-line one.
 type lineKeeper struct {
 	*table.Source
+	names []string
 	lines []int
+	ended bool
 }
 
-// ReadAll gives the header and all rows.
+// ReadAll gives the header and the rows of the next stretch.
 func (k *lineKeeper) ReadAll() ([][]string, error) {
-	rows, lines, err := k.Source.ReadAllLines()
-	k.lines = lines
-	return rows, err
+	const stretch = 4096
+	rows := [][]string{k.names}
+	for k.lines = k.lines[:0]; len(rows) <= stretch; {
+		row, err := k.Source.Read()
+		if err == io.EOF {
+			k.ended = true
+			break
+		}
+		if err != nil {
+			return nil, err
+		}
+		rows, k.lines = append(rows, row), append(k.lines, k.Source.Line())
+	}
+	return rows, nil
 }

@@ -48,6 +48,32 @@ func TestDecodeKeepsLinesAndStops(t *testing.T) {
 	}
 }
 
+// A long file comes in stretches; the seam shows in no line and no name.
+func TestDecodeLongFile(t *testing.T) {
+	const rows = 10_000
+	var b strings.Builder
+	b.WriteString("name,count\n")
+	for i := range rows {
+		fmt.Fprintf(&b, "\np%d,%d\n", i, i)
+	}
+	n := 0
+	err := Decode(plots(t, b.String()), func(line int, p plot) error {
+		if line != 3+2*n || p.Count != n || p.Name != fmt.Sprintf("p%d", n) {
+			return fmt.Errorf("row %d is %+v on line %d", n, p, line)
+		}
+		n++
+		return nil
+	})
+	if err != nil || n != rows {
+		t.Errorf("%d rows, %v", n, err)
+	}
+	b.WriteString("last,many\n")
+	var input *table.InputError
+	if err := Decode(plots(t, b.String()), func(int, plot) error { return nil }); !errors.As(err, &input) || input.Faults[0].Line != 2*rows+2 {
+		t.Errorf("got %v", err)
+	}
+}
+
 func TestDecodeNamesTheCell(t *testing.T) {
 	err := Decode(plots(t, "name,Number of plants\n\nA,1\n\n\nB,many\n"), func(int, plot) error { return nil })
 	var input *table.InputError

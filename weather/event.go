@@ -76,27 +76,32 @@ func (w *Winter) findEvents() {
 	open := false
 	for i, canopyC := range w.CanopyMinC {
 		w.Closing[i] = -1
-		if math.IsNaN(canopyC) {
-			open = false
+		was := open
+		held, closes := p.freezes(was, canopyC, w.MaxC[i])
+		open = held && !closes
+		if !held {
 			continue
 		}
-		if !open && canopyC <= p.FreezingPointC {
+		if !was {
 			w.open(course, i)
-			open = true
-		}
-		if !open {
-			continue
 		}
 		e := &w.Events[len(w.Events)-1]
 		w.lengthen(e, i)
-		if w.MaxC[i] >= p.ThawPointC {
+		if closes {
 			e.Open, e.CloseDay, e.ThawPeakC = false, i, w.MaxC[i]
 			end := math.Max(0, course.rises(i, p.ThawPointC))
 			e.End = w.hour(i, end).notBefore(e.Start)
 			w.Closing[i] = int32(len(w.Events) - 1)
-			open = false
 		}
 	}
+}
+
+// freezes is the rule of an event on one day, by its extremes: whether the
+// canopy is held by frost, from before or from this night on, and whether it
+// thaws. A day whose canopy minimum is NaN ends what is known.
+func (p Params) freezes(before bool, canopyMinC, maxC float64) (held, closes bool) {
+	held = canopyMinC <= p.FreezingPointC || before && !math.IsNaN(canopyMinC)
+	return held, held && maxC >= p.ThawPointC
 }
 
 // open begins an event with the night of day i.

@@ -32,6 +32,27 @@ func EventsByMidwinter(r Record, site Site) (mean float64, winters int) {
 	return float64(n) / float64(winters), winters
 }
 
+// ClosedEvents counts the freeze–thaw events that open and close in a run of
+// consecutive days: Winter.Events without when and how hard, at a small part of
+// the cost.
+func ClosedEvents(days []Day, site Site) int {
+	n, held := 0, false
+	yesterdayMaxC := math.NaN()
+	for _, d := range days {
+		minC, maxC := site.extremesC(d)
+		if math.IsNaN(yesterdayMaxC) {
+			yesterdayMaxC = maxC
+		}
+		var closes bool
+		if held, closes = site.Params.freezes(held, minC-site.Params.CanopyDropC(yesterdayMaxC, minC), maxC); closes {
+			n++
+			held = false
+		}
+		yesterdayMaxC = maxC
+	}
+	return n
+}
+
 // midwinter gives the day by which a winter's events are counted.
 func (w WinterYear) midwinter() Date {
 	if w.South {

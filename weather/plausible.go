@@ -115,13 +115,14 @@ func (e entry) isoDate() string {
 
 // refuseImpossible refuses every value that no weather can bring.
 func (r *reader) refuseImpossible() {
+	all := r.temperatures()
 	for i := range r.entries {
 		e := &r.entries[i]
 		for q := range quantities {
 			c := &e.cells[q]
 			if low, high := q.limits(); c.value < low || c.value > high {
 				hint := "correct the cell or leave it blank"
-				if likely := likelyUnit([]float64{c.number.Value}, r.units[q]); q <= maximum && likely != "" {
+				if likely := all.likelyUnit(r.units[min(q, maximum)]); q <= maximum && likely != "" {
 					hint += "; if the whole column is in " + unitInWords(likely) + ", " + r.sayUnit(q, likely)
 				}
 				r.note(c.line, e.isoDate(), r.columns[q], c.number.Text, table.Fault, "refused", hint,
@@ -136,6 +137,7 @@ func (r *reader) refuseImpossible() {
 type temperatures struct {
 	raw       []float64 // as written, both extremes
 	maxima    []float64 // °C, of days with a date
+	ranges    []float64 // maximum less minimum as written
 	months    [13]bool  // that have a maximum
 	fractions int       // of raw with decimals
 	beyond    int       // of raw outside what weather can do
@@ -161,6 +163,9 @@ func (r *reader) temperatures() (all temperatures) {
 				}
 			}
 		}
+		if low, high := e.cells[minimum], e.cells[maximum]; !math.IsNaN(low.value) && !math.IsNaN(high.value) {
+			all.ranges = append(all.ranges, high.number.Value-low.number.Value)
+		}
 		if x := e.cells[maximum].value; !math.IsNaN(x) && e.dated {
 			all.maxima = append(all.maxima, x)
 			_, month, _ := e.date.YMD()
@@ -182,7 +187,7 @@ func (r *reader) unitCannotBe() bool {
 	case all.unitNotSlips():
 		unit, column := r.units[all.worstOf], r.columns[all.worstOf]
 		hint := "look up the file's unit and put it into the header, such as " + fieldOf[all.worstOf] + " (°C)"
-		if likely := likelyUnit(all.raw, unit); likely != "" {
+		if likely := all.likelyUnit(unit); likely != "" {
 			hint = "the values look like " + unitInWords(likely) + ": " + r.sayUnit(all.worstOf, likely)
 		}
 		r.note(all.worst.line, all.worstDate, column, all.worst.number.Text, table.Fault, "refused", hint,
@@ -225,11 +230,23 @@ func (all temperatures) wholeYear() bool {
 
 // likelyUnit guesses the unit in which temperatures that cannot be in the unit
 // read would be right; "" where none would. It looks at all but the most extreme
-// hundredth.
-func likelyUnit(raw []float64, read string) string {
-	sorted := slices.Sorted(slices.Values(raw))
+// hundredth. Where both °F and tenths of °C would do, the range of the days
+// decides: their median is 3.8 °C or more in most climates, and 38 °F in none.
+func (all temperatures) likelyUnit(read string) string {
+	const widestF = 38
+	sorted := slices.Sorted(slices.Values(all.raw))
+	if len(sorted) == 0 {
+		return ""
+	}
 	low, high := sorted[len(sorted)/100], sorted[(len(sorted)-1)*99/100]
-	for _, unit := range []string{"K", "°F", "0.1 °C", "°C"} {
+	units := []string{"K", "°F", "0.1 °C", "°C"}
+	if n := len(all.ranges); n > 0 && slices.Sorted(slices.Values(all.ranges))[n/2] >= widestF {
+		units = []string{"K", "0.1 °C", "°F", "°C"}
+	}
+	for _, unit := range units {
+		if unit == "0.1 °C" && all.fractions > 0 {
+			continue
+		}
 		lowC, _ := Convert(low, unit, "°C")
 		highC, _ := Convert(high, unit, "°C")
 		if unit != read && lowC >= coldestEverC && highC <= hottestEverC {

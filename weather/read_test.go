@@ -64,7 +64,7 @@ func TestFindingsThatLeaveARecord(t *testing.T) {
 		{"a row of remarks", "date,tmin,tmax,remark\n2012-07-01,12,21,\n,,,dry month\n", Reading{},
 			[]string{"3 note: a row without date and values"}, NewDate(2012, 7, 1), Observed},
 		{"an unknown unit", "date,tmin (screen),tmax\n2012-07-01,12,21\n", Reading{},
-			[]string{`1 note: "screen" in the header is no unit known here; column "tmin (screen)" is read in °C`}, NewDate(2012, 7, 1), Observed},
+			[]string{`1 warning: "screen" in the header is no unit known here; column "tmin (screen)" is read in °C`}, NewDate(2012, 7, 1), Observed},
 		{"a spike", july(9, map[int]string{4: "2012-07-04,-19,21,0"}), Reading{},
 			[]string{"5 warning: -19.0 °C lies 31.3 °C off the days before and after it", "5 warning: the minimum -19.0 °C lies 40.0 °C below every maximum of three days"}, NewDate(2012, 7, 4), Observed},
 		{"a trace of rain", july(9, map[int]string{4: "2012-07-04,12,21,T"}), Reading{}, nil, NewDate(2012, 7, 4), Observed},

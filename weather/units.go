@@ -108,7 +108,8 @@ func columnUnits(s *table.Source, asked string, ghcn bool) (units [quantities]st
 			f.TreatedAs, f.Severity = "refused", table.Fault
 		} else {
 			f.What = table.Quote(column.Unit) + " in the header is no unit known here; column " + table.Quote(column.Raw) + " is read in " + units[q]
-			f.TreatedAs = "ignored"
+			f.TreatedAs, f.Severity = "ignored", table.Warning
+			f.Hint = "if that is not its unit, change the header to one of °C, °F, K, mm, cm, in, or say what the file holds with --units"
 		}
 		seen = append(seen, f)
 	}

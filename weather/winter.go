@@ -49,6 +49,14 @@ func (d Day) lacksExtremes() bool {
 	return d.State == Missing || math.IsNaN(d.MinC) || math.IsNaN(d.MaxC)
 }
 
+// extremesC gives the field's extremes on a day, NaN where it lacks one.
+func (s Site) extremesC(d Day) (minC, maxC float64) {
+	if d.lacksExtremes() {
+		return math.NaN(), math.NaN()
+	}
+	return s.fieldC(d.MinC, d.MaxC)
+}
+
 // Index gives the position of the day d in the slices of w; it is outside
 // them where d is outside the run.
 func (w *Winter) Index(d Date) int { return int(d - w.First) }
@@ -72,10 +80,7 @@ func follow(days []Day, site Site) *Winter {
 	p, sky, kRs := site.Params, newSky(site.LatitudeDeg), site.radiation()
 	yesterdayMaxC, index := math.NaN(), 0.0
 	for i, d := range days {
-		minC, maxC := math.NaN(), math.NaN()
-		if !d.lacksExtremes() {
-			minC, maxC = site.fieldC(d.MinC, d.MaxC)
-		}
+		minC, maxC := site.extremesC(d)
 		if math.IsNaN(yesterdayMaxC) {
 			yesterdayMaxC = maxC
 		}

@@ -18,6 +18,7 @@ type command struct {
 	files    []string // written under --out
 	flags    flagGroup
 	run      func(context.Context, *job) (*outcome, error)
+	show     func(words []string) (string, error) // in place of run: text that needs no files
 }
 
 type example struct{ line, does string }
@@ -26,7 +27,8 @@ type example struct{ line, does string }
 func commands() []*command {
 	return []*command{
 		demoCommand(), startCommand(), stationCommand(), eventsCommand(), seasonCommand(),
-		learnCommand(), pickCommand(), nextCommand(), trialCommand(), verifyCommand(), reportCommand(), constantsCommand(),
+		learnCommand(), pickCommand(), orderCommand(), nextCommand(), crossCommand(), trialCommand(), verifyCommand(), reportCommand(), constantsCommand(),
+		completionCommand(),
 	}
 }
 

@@ -23,7 +23,7 @@ func demoCommand() *command {
 		},
 		more:  "Valley, weather, lines and notes of the example are invented.",
 		flags: timeFlags | outFlags | pngFlag,
-		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, next, trial, verify, report and constants write"},
+		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, order, next, cross, trial, verify, report and constants write"},
 		run:   runDemo,
 	}
 }
@@ -52,7 +52,7 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	goal.Want = forecast.WantSeason | forecast.WantPicks | forecast.WantNext
+	goal.Want = forecast.WantSeason | forecast.WantNext | wantOrder
 	looks, err := k.look(ctx, goal)
 	if err != nil {
 		return nil, err
@@ -79,6 +79,9 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		return nil, err
 	}
 	o.findings = append(o.findings, found...)
+	if k.crossed, err = k.crosses(ctx); err != nil {
+		return nil, err
+	}
 	plans, err := k.plannedIfAny(ctx)
 	if err != nil {
 		return nil, err
@@ -88,7 +91,9 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
 		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
 		func() (*outcome, error) { return learnOutcome(k) },
+		func() (*outcome, error) { return orderOutcome(k, orders(looks)) },
 		func() (*outcome, error) { return nextOutcome(k, advices(looks)), nil },
+		func() (*outcome, error) { return crossOutcome(k, k.crossed) },
 		func() (*outcome, error) { return trialOutcome(k, plans) },
 		func() (*outcome, error) { return verifyOutcome(k, verified) },
 		func() (*outcome, error) { return reportOutcome(k, looks, verified, plans, constants) },

@@ -16,10 +16,12 @@ func eventsCommand() *command {
 		does: "freeze-thaw events of the canopy, of one winter or of all",
 		examples: []example{
 			{"wintertop events --in my-trial", "of the winter that holds the record's last day"},
-			{"wintertop events --in my-trial --winter 2012/13", "of one winter"},
+			{"wintertop events --in my-trial --winter 2023/24", "of one winter"},
 			{"wintertop events --in my-trial --all --format csv", "of all winters, as CSV on standard output"},
 		},
-		more:  "Times are local solar time. An event that has not thawed by as-of is open.",
+		more: "Times are local solar time: an event starts when the canopy falls to the freezing point and ends when it is back at the\n" +
+			"thaw point. hours_frozen and freezing_degree_hours count the canopy below 0 °C over the whole days of the event, so\n" +
+			"they may differ from end less start. An event that has not thawed by as-of is open, and its end blank.",
 		files: []string{"events.csv", "events.svg"},
 		flags: trialFlags | allFlag | outFlags | pngFlag,
 		run:   runEvents,
@@ -41,6 +43,8 @@ func runEvents(_ context.Context, j *job) (*outcome, error) {
 	day := trial.LastDay()
 	if a.hasAsOf {
 		day = a.asOf
+	} else {
+		findings = append(findings, trial.EndsApart()...)
 	}
 	cut, filled, err := trial.AsOf(day)
 	if err != nil {

@@ -21,15 +21,16 @@ const (
 	timeFlags                         // as of when, which winter and window
 	loggerFlag                        // --logger of station
 	allFlag                           // --all of events
-	sinceFlag                         // --since of pick
+	sinceFlag                         // --since of pick and order
 	detrendFlag                       // --detrend of what plays past winters
 	verifyFlag                        // --verify of report
+	crossFlags                        // --select, --floor and --untried of cross
 	outFlags                          // where and how results go
 	pngFlag                           // --png of commands that draw charts
 	forFlag                           // --for of next
 	designFlags                       // what a trial is to decide
 	trialFlags  = fileFlags | timeFlags
-	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | outFlags | pngFlag | forFlag | designFlags
+	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | crossFlags | outFlags | pngFlag | forFlag | designFlags
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -55,6 +56,7 @@ type asked struct {
 	chance           float64
 	bestOf           int
 	winter           string
+	crossing         crossing
 	window           window
 
 	all              bool
@@ -84,8 +86,8 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 		for _, r := range roles {
 			fs.Var(&fileFlag{a, r}, string(r), r.does())
 		}
-		fs.Var(&choice{&a.units, []string{"metric", "us", "tenths"}}, "units", "unit of a station file that names none: `metric|us|tenths`")
-		fs.Var(&choice{&a.dateOrder, []string{"dmy", "mdy"}}, "date-order", "order of a station's dates such as 3/4/2012: `dmy|mdy`")
+		fs.Var(&choice{"units", &a.units, []string{"metric", "us", "tenths"}}, "units", "unit of a station file that names none: `metric|us|tenths`")
+		fs.Var(&choice{"date-order", &a.dateOrder, []string{"dmy", "mdy"}}, "date-order", "order of a station's dates such as 3/4/2012: `dmy|mdy`")
 	}
 	if groups&loggerFlag != 0 {
 		fs.Var(&fileFlag{a, loggerRole}, string(loggerRole), loggerRole.does())
@@ -96,7 +98,7 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 		fs.Var(&windowFlag{&a.window}, "window", "the late-winter `days` that count (02-01..03-15, in the south 08-01..09-15)")
 	}
 	if groups&sinceFlag != 0 {
-		fs.Var(&dateFlag{"since", &a.since, &a.hasSince}, "since", "show beside it the same pick as of an earlier `date`")
+		fs.Var(&dateFlag{"since", &a.since, &a.hasSince}, "since", "show beside it the same as of an earlier `date`")
 	}
 	if groups&detrendFlag != 0 {
 		fs.BoolVar(&a.detrend, "detrend", false, "move past winters by the record's trend to the level of this one")
@@ -104,9 +106,14 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	if groups&verifyFlag != 0 {
 		fs.BoolVar(&a.verify, "verify", false, "add how good past forecasts would have been, as verify says")
 	}
+	if groups&crossFlags != 0 {
+		fs.Var(&shareFlag{&a.crossing.share}, "select", "the `share` of the progeny lines that is kept (0.1)")
+		fs.Var(&floorFlag{&a.crossing.floors}, "floor", "a column of the lines file and the least value of a parent, `column=least`; may be repeated")
+		fs.BoolVar(&a.crossing.untried, "untried", false, "take lines without notes as parents too")
+	}
 	if groups&forFlag != 0 {
 		a.decision = string(forecast.ForPick)
-		fs.Var(&choice{&a.decision, []string{string(forecast.ForPick), string(forecast.ForHardiness)}}, "for", "what the notes are to narrow: `pick|hardiness`, the pick in the window or hardiness against the check")
+		fs.Var(&choice{"for", &a.decision, []string{string(forecast.ForPick), string(forecast.ForHardiness)}}, "for", "what the notes are to narrow: `pick|hardiness`, the pick in the window or hardiness against the check")
 	}
 	if groups&designFlags != 0 {
 		fs.Var(&differFlag{&a.differ}, "differ", "what one line is better by, in hardiness or leaf mass: `1C or 20%` (1C)")
@@ -118,7 +125,7 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	}
 	if groups&outFlags != 0 {
 		fs.StringVar(&a.out, "out", "", "the `folder` to write the files to; without it nothing is written")
-		fs.Var(&choice{&a.format, []string{"text", "csv", "json"}}, "format", "how the table is printed: `text|csv|json`")
+		fs.Var(&choice{"format", &a.format, []string{"text", "csv", "json"}}, "format", "how the table is printed: `text|csv|json`")
 		fs.BoolVar(&a.quiet, "quiet", false, "do not print what was noticed in the input files")
 		fs.BoolVar(&a.overwrite, "overwrite", false, "replace files that exist")
 	}
@@ -187,6 +194,11 @@ func (a *asked) parseCommand(args []string) (*asked, error) {
 		return nil, &usageError{what: c.name + " does not take the word " + quote(stray), hint: hint}
 	case len(a.words) < want:
 		return nil, &usageError{what: c.name + " needs a " + c.words, hint: "for example: " + c.examples[0].line}
+	}
+	if c.show != nil {
+		var err error
+		a.show, err = c.show(a.words)
+		return a, err
 	}
 	return a, a.checkNames(fs)
 }

@@ -28,6 +28,7 @@ func (f *fileFlag) Set(s string) error {
 
 // choice is a flag that takes one word of a short list.
 type choice struct {
+	name string
 	to   *string
 	list []string
 }
@@ -37,7 +38,7 @@ func (c *choice) Type() string   { return strings.Join(c.list, "|") }
 func (c *choice) Set(s string) error {
 	if !slices.Contains(c.list, s) {
 		return &usageError{
-			what: quote(s) + " is not one of " + strings.Join(c.list, ", "),
+			what: "--" + c.name + " " + quote(s) + " is not one of " + strings.Join(c.list, ", "),
 			hint: "did you mean " + nearest(s, c.list) + "?",
 		}
 	}

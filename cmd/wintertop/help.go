@@ -12,12 +12,7 @@ func generalHelp() string {
 	var b strings.Builder
 	b.WriteString("wintertop says how much of their tops overwintered root crops will keep, and which\nlines the lifting belts can still pull in late winter.\n\nExamples:\n")
 	columns(&b, func(w *tabwriter.Writer) {
-		for _, e := range []example{
-			{"wintertop demo", "the whole job on the built-in example, no files needed"},
-			{"wintertop start my-trial", "a trial folder to fill in"},
-			{"wintertop pick --in my-trial", "which lines to lift when"},
-			{"wintertop report --in my-trial --out page", "one page with all of it"},
-		} {
+		for _, e := range generalExamples() {
 			fmt.Fprintf(w, "  %s\t%s\n", e.line, e.does)
 		}
 	})
@@ -26,7 +21,7 @@ func generalHelp() string {
 		for _, c := range commands() {
 			fmt.Fprintf(w, "  %s\t%s\n", strings.TrimSpace(c.name+" "+c.words), c.does)
 		}
-		fmt.Fprintf(w, "  help COMMAND\texamples, files and flags of one command\n")
+		fmt.Fprintf(w, "  help COMMAND\t%s\n", helpDoes)
 	})
 	b.WriteString("\nFlags of most commands, before or after the command:\n")
 	flags := (&asked{}).flagSet(trialFlags | outFlags)
@@ -34,6 +29,16 @@ func generalHelp() string {
 	b.WriteString(flags.FlagUsages())
 	b.WriteString("\nExit status: 0 done, 1 could not, 2 wrong command line, 3 wrong input data.\n")
 	return b.String()
+}
+
+// generalExamples are a first day's work.
+func generalExamples() []example {
+	return []example{
+		{"wintertop demo", "the whole job on the built-in example, no files needed"},
+		{"wintertop start my-trial", "a trial folder to fill in"},
+		{"wintertop pick --in my-trial", "which lines to lift when"},
+		{"wintertop report --in my-trial --out page", "one page with all of it"},
+	}
 }
 
 // help is the help of one command.

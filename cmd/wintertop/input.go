@@ -81,6 +81,10 @@ func (in *inputs) open(name string) (io.ReadCloser, error) {
 	if err != nil {
 		return nil, newFileError(name, err)
 	}
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		f.Close()
+		return nil, &fileError{name: name, what: "is a folder, not a file", hint: "name a trial folder with --in, a file with its own flag"}
+	}
 	in.names = append(in.names, name)
 	return f, nil
 }

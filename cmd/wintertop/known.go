@@ -18,6 +18,7 @@ type known struct {
 	trial    *forecast.Trial // as known on the as-of day
 	asOf     weather.Date
 	learning *forecast.Learning
+	crossed  *forecast.Crosses // where they were worked out
 	findings table.Findings
 }
 
@@ -44,14 +45,19 @@ func (j *job) knowAndLook(ctx context.Context, want forecast.Want, check func(fo
 
 // know reads the trial and learns from its notes.
 func (j *job) know(ctx context.Context) (*known, error) {
-	if err := j.need(stationRole, siteRole, linesRole, plantingsRole); err != nil {
-		return nil, err
-	}
-	whole, findings, err := forecast.Load(j.inputs.open, j.files(), j.reading())
+	whole, findings, err := j.load()
 	if err != nil {
 		return nil, err
 	}
 	return learn(ctx, j.asked, whole, findings)
+}
+
+// load reads the trial.
+func (j *job) load() (*forecast.Trial, table.Findings, error) {
+	if err := j.need(stationRole, siteRole, linesRole, plantingsRole); err != nil {
+		return nil, nil, err
+	}
+	return forecast.Load(j.inputs.open, j.files(), j.reading())
 }
 
 // learn cuts a trial at its as-of day and learns from the notes up to it.
@@ -59,6 +65,8 @@ func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.
 	k := &known{asked: a, whole: whole, asOf: whole.LastDay()}
 	if a.hasAsOf {
 		k.asOf = a.asOf
+	} else {
+		findings = append(findings, whole.EndsApart()...)
 	}
 	k.findings = forecast.Before(findings, k.asOf)
 	var found table.Findings

@@ -14,7 +14,7 @@ func learnCommand() *command {
 		does: "each line's top size, top length and hardiness from the notes of all winters, and what was lost to the winter, the line or neither",
 		examples: []example{
 			{"wintertop learn --in my-trial", "from all notes up to the record's last day"},
-			{"wintertop learn --in my-trial --as-of 2015-03-31", "from the notes up to a day"},
+			{"wintertop learn --in my-trial --as-of 2025-03-31", "from the notes up to a day"},
 			{"wintertop learn --in my-trial --out traits", "traits.csv with the chart, and loss-split.csv"},
 		},
 		more: "The sd columns are one standard deviation of doubt. hardiness_c holds for the canopy at this station.\n" +

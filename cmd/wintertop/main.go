@@ -25,7 +25,12 @@ type streams struct {
 }
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	stops := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	// A run that nohup started goes on when its terminal closes.
+	if !signal.Ignored(syscall.SIGHUP) {
+		stops = append(stops, syscall.SIGHUP)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), stops...)
 	defer stop()
 	// A closed pipe then comes back as an error of Write, and ends in exit 0.
 	signal.Ignore(syscall.SIGPIPE)
@@ -50,18 +55,24 @@ func run(ctx context.Context, args []string, s streams) (err error) {
 		_, err := io.WriteString(s.out, a.show)
 		return quietPipe(err)
 	}
-	o, err := await(ctx, s.err, func() (*outcome, error) {
+	o, err := a.answer(ctx, s)
+	if err != nil {
+		return err
+	}
+	return deliver(ctx, a, o, s, realDisk{})
+}
+
+// answer runs the command asked for; nothing is printed or written yet.
+func (a *asked) answer(ctx context.Context, s streams) (*outcome, error) {
+	return await(ctx, s.err, func() (*outcome, error) {
 		j := &job{asked: a, inputs: newInputs(s.in, a)}
 		o, err := a.command.run(ctx, j)
 		if err == nil {
 			o.inputs = j.inputs.opened()
+			o.addFindings()
 		}
 		return o, err
 	})
-	if err != nil {
-		return err
-	}
-	return deliver(ctx, a, o, s)
 }
 
 // The exit statuses of the program.

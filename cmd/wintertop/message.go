@@ -118,11 +118,12 @@ func complainRows(w io.Writer, err *table.InputError) {
 	}
 }
 
-// report names what was seen in the input files and is no reason to stop.
-func report(w io.Writer, findings table.Findings) {
+// report names what was seen in the input files and is no reason to stop;
+// all says where every finding is to be read.
+func report(w io.Writer, findings table.Findings, all string) {
 	for i, f := range findings {
 		if i == maxLines {
-			fmt.Fprintf(w, "and %d more findings (station --out DIR writes all of the station's)\n", len(findings)-maxLines)
+			fmt.Fprintf(w, "and %d more (%s)\n", len(findings)-maxLines, plain(all))
 			return
 		}
 		kind := "note: "

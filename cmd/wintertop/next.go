@@ -71,13 +71,11 @@ func advices(looks []forecast.Outlook) []*forecast.Advice {
 // nextOutcome makes the tables of the next command.
 func nextOutcome(k *known, all []*forecast.Advice) *outcome {
 	t := forecast.NextTable(all)
-	o := &outcome{table: t, text: shortNext(t), findings: k.findings, files: []file{tableFile(t), tableFile(forecast.NoteSheetTable(all))}}
+	o := &outcome{table: t, findings: k.findings, files: []file{tableFile(t), tableFile(forecast.NoteSheetTable(all))}}
 	for _, a := range all {
-		words := a.Answer()
-		if a.Place != "" {
-			words = a.Place + ": " + words
-		}
-		o.before = append(o.before, words)
+		alone := *a
+		alone.Place = ""
+		o.text = append(o.text, section{[]string{placed(a.Place, a.Answer())}, shortNext(&alone)})
 	}
 	if !slices.ContainsFunc(all, func(a *forecast.Advice) bool { return len(a.Take) > 0 || a.For != forecast.ForPick }) {
 		o.after = append(o.after, "Which line is hardier is another question: --for hardiness asks it.", "")
@@ -88,29 +86,13 @@ func nextOutcome(k *known, all []*forecast.Advice) *outcome {
 	return o
 }
 
-// shortNext keeps what fits a terminal: of many rows not those where nothing is
-// left to learn, which the sentence above counts.
-func shortNext(t *table.Table) *table.Table {
+// shortNext gives a place's advice for a terminal: of many rows not those where
+// nothing is left to learn, which the sentence above counts.
+func shortNext(a *forecast.Advice) *table.Table {
 	const most = 24
-	if len(t.Rows) > most {
-		few := *t
-		few.Rows = slices.DeleteFunc(slices.Clone(t.Rows), func(row []table.Cell) bool { return row[1] == table.Text(forecast.StopHere) })
-		t = &few
+	if len(a.Rows) > most {
+		a.Rows = slices.DeleteFunc(slices.Clone(a.Rows), func(r forecast.NextRow) bool { return r.Advice == forecast.StopHere })
 	}
-	return columnsOf(t, "rank", "advice", "planting", "trait", "plants", "from", "gain", "expected", "doubt_now", "doubt_after", "place")
-}
-
-// columnsOf gives a table with some of its columns.
-func columnsOf(t *table.Table, keep ...string) *table.Table {
-	short := &table.Table{Name: t.Name, Rows: make([][]table.Cell, len(t.Rows))}
-	for i, name := range t.Columns {
-		if !slices.Contains(keep, name) {
-			continue
-		}
-		short.Columns = append(short.Columns, name)
-		for r, row := range t.Rows {
-			short.Rows[r] = append(short.Rows[r], row[i])
-		}
-	}
-	return short
+	t := forecast.NextTable([]*forecast.Advice{a}).Only("rank", "advice", "planting", "trait", "plants", "from", "gain", "expected", "doubt_now", "doubt_after")
+	return fitted(t, pickColumns)
 }

@@ -8,9 +8,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 
+	"wintertop/weather"
 	"wintertop/weather/table"
 )
 
@@ -18,9 +20,9 @@ import (
 // written before the command has ended well.
 type outcome struct {
 	table    *table.Table
-	text     *table.Table // what text form prints where table is too long
-	before   []string     // lines above the table, in text form
-	after    []string     // lines below it, in text form
+	text     []section // what text form prints instead of table
+	before   []string  // lines above the table, in text form
+	after    []string  // lines below it, in text form
 	findings table.Findings
 	remarks  []string // said on standard error unless --quiet
 	files    []file
@@ -45,8 +47,8 @@ func bytesFile(name string, content []byte) file {
 	return file{name, func(w io.Writer) error { _, err := w.Write(content); return err }}
 }
 
-// deliver writes the files of an outcome, then prints what it has to say.
-func deliver(ctx context.Context, a *asked, o *outcome, s streams) error {
+// deliver writes the files of an outcome to d, then prints what it has to say.
+func deliver(ctx context.Context, a *asked, o *outcome, s streams, d disk) error {
 	folder := a.out
 	if folder == "" {
 		folder = o.folder
@@ -54,22 +56,26 @@ func deliver(ctx context.Context, a *asked, o *outcome, s streams) error {
 	scratch := ""
 	if folder == "" && o.scratch {
 		var err error
-		if scratch, err = os.MkdirTemp("", "wintertop-"+a.command.name+"-"); err != nil {
+		if scratch, err = d.MkdirTemp(os.TempDir(), "wintertop-"+a.command.name+"-"); err != nil {
 			return newFileError(os.TempDir(), err)
 		}
 		folder = scratch
 	}
 	if folder != "" && len(o.files) > 0 {
-		set := fileSet{folder: folder, files: o.files, overwrite: a.overwrite, inputs: o.inputs}
-		if err := set.write(ctx); err != nil {
+		set := fileSet{disk: d, folder: folder, files: o.files, overwrite: a.overwrite, inputs: o.inputs}
+		scrap, err := set.write(ctx)
+		if scrap != "" {
+			say(s.err, "warning: ", "the temporary folder "+scrap+" could not be removed", "")
+		}
+		if err != nil {
 			if scratch != "" {
-				os.Remove(scratch)
+				set.clear(scratch)
 			}
 			return err
 		}
 	}
 	if !a.quiet {
-		report(s.err, o.findings)
+		report(s.err, o.findings, o.allFindings(folder))
 		for _, line := range o.remarks {
 			say(s.err, "", line, "")
 		}
@@ -79,6 +85,10 @@ func deliver(ctx context.Context, a *asked, o *outcome, s streams) error {
 		return fmt.Errorf("interrupted while printing: the files in %s are complete", folder)
 	}
 	if err = quietPipe(err); err != nil {
+		var file *fileError
+		if folder != "" && errors.As(err, &file) {
+			file.hint = "the files in " + folder + " are complete"
+		}
 		return err
 	}
 	if o.told != nil {
@@ -87,6 +97,40 @@ func deliver(ctx context.Context, a *asked, o *outcome, s streams) error {
 		}
 	}
 	return nil
+}
+
+// findingsFile is the file of all findings, written where they are more than
+// are printed.
+const findingsFile = "findings"
+
+// addFindings adds the file of all findings where that is called for and the
+// set has none of its own.
+func (o *outcome) addFindings() {
+	if len(o.findings) <= maxLines || o.holds(stationFindings) {
+		return
+	}
+	t := weather.FindingsTable(o.findings)
+	t.Name = findingsFile
+	o.files = append(o.files, tableFile(t))
+}
+
+// stationFindings is the file of the findings about stations.
+const stationFindings = "station-findings"
+
+func (o *outcome) holds(name string) bool {
+	return slices.ContainsFunc(o.files, func(f file) bool { return f.name == name+".csv" })
+}
+
+// allFindings says where every finding is to be read.
+func (o *outcome) allFindings(folder string) string {
+	name := findingsFile
+	if o.holds(stationFindings) {
+		name = stationFindings
+	}
+	if folder == "" {
+		return "--out DIR writes all of them, to DIR/" + name + ".csv"
+	}
+	return "all are in " + joinGiven(folder, name+".csv")
 }
 
 func printTable(w io.Writer, format string, o *outcome) error {
@@ -101,12 +145,18 @@ func printTable(w io.Writer, format string, o *outcome) error {
 	case "json":
 		err = o.table.JSON(buffered)
 	default:
-		t := o.table
-		if o.text != nil {
-			t = o.text
+		sections := o.text
+		if sections == nil {
+			sections = []section{{table: o.table}}
 		}
 		writeLines(buffered, o.before, "", "\n")
-		err = t.Text(buffered)
+		for i, s := range sections {
+			if i > 0 {
+				io.WriteString(buffered, "\n")
+			}
+			writeLines(buffered, s.before, "", "\n")
+			err = errors.Join(err, s.table.Text(buffered))
+		}
 		writeLines(buffered, o.after, "\n", "")
 	}
 	return errors.Join(err, buffered.Flush())
@@ -142,6 +192,7 @@ func quietPipe(err error) error {
 
 // fileSet is a set of files that is written as a whole or not at all.
 type fileSet struct {
+	disk      disk
 	folder    string // as given
 	files     []file
 	overwrite bool
@@ -161,22 +212,25 @@ func joinGiven(folder, name string) string {
 // check refuses a folder that is a file, an output that is an input, and files
 // that exist unless they may be replaced.
 func (s *fileSet) check() error {
-	if info, err := os.Stat(s.folder); err == nil && !info.IsDir() {
+	if info, err := s.disk.Stat(s.folder); err == nil && !info.IsDir() {
 		return &fileError{name: s.folder, what: "is a file, not a folder", hint: "name another folder with --out"}
 	}
 	var there []string
 	for _, f := range s.files {
 		path := s.path(f)
-		if info, err := os.Stat(path); err == nil {
+		info, err := s.disk.Stat(path)
+		if err == nil {
 			for _, in := range s.inputs {
 				if os.SameFile(info, in.info) {
 					return &fileError{name: path, what: "is an input (" + in.name + ") and will not be written over", hint: "name another folder with --out"}
 				}
 			}
+		} else if !nothingThere(err) {
+			return newFileError(path, err)
 		}
-		info, err := os.Lstat(path)
+		info, err = s.disk.Lstat(path)
 		switch {
-		case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
+		case nothingThere(err):
 		case err != nil:
 			return newFileError(path, err)
 		case info.IsDir():
@@ -193,6 +247,10 @@ func (s *fileSet) check() error {
 		return e
 	}
 	return nil
+}
+
+func nothingThere(err error) bool {
+	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)
 }
 
 func isFolder(path string) error {

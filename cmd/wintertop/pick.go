@@ -17,14 +17,18 @@ func pickCommand() *command {
 		does: "which lines to lift when, for the late-winter window",
 		examples: []example{
 			{"wintertop pick --in my-trial", "as of the record's last day"},
-			{"wintertop pick --in my-trial --as-of 2015-12-01 --window 02-15..03-31", "as of a day, for another window"},
-			{"wintertop pick --in my-trial --since 2015-11-24", "what has changed since a day"},
+			{"wintertop pick --in my-trial --as-of 2024-12-01 --window 02-15..03-31", "as of a day, for another window"},
+			{"wintertop pick --in my-trial --since 2025-11-01", "what has changed since a day"},
 			{"wintertop pick --in my-trial --out pick", "every column and day as files, and the calendar"},
 		},
 		more: "Verdicts: hold (the odds reach the assurance on every day of the window), lift early (on some day from\n" +
 			"as-of on), too weak (on none), not known yet (a line without notes). Assurance is set in the site file.\n" +
 			"Rank goes by the mean of p_all over the window, then by the mean lift share; p_all is the chance that the\n" +
-			"stand lifts, the row is shaded and no root has frozen, in the same winter.",
+			"stand lifts, the row is shaded and no root has frozen, in the same winter.\n" +
+			"tied lists the ranks of rows not told apart: of the winters played, neither lifts more in 60 of 100. Two rows\n" +
+			"at a time: 1 may be tied with 2 and 2 with 3, yet 1 with 3 not, and a rank between two tied ones may be tied\n" +
+			"with neither. It asks of lifting only, as chance_best does; shade and roots count for the rank.\n" +
+			"Text cuts long names and shows what fits 100 columns; --format csv and --out have everything.",
 		files: []string{"pick.csv", "pick-dates.csv", "calendar.svg"},
 		flags: trialFlags | sinceFlag | detrendFlag | outFlags | pngFlag,
 		run:   runPick,
@@ -45,31 +49,39 @@ func runPick(ctx context.Context, j *job) (*outcome, error) {
 
 // since sets the same pick as of an earlier day beside it.
 func since(ctx context.Context, k *known, now []*forecast.Picks, o *outcome) error {
+	looks, err := k.earlier(ctx, forecast.WantPicks)
+	if err != nil {
+		return err
+	}
+	before := picks(looks)
+	t := forecast.SinceTable(now, before)
+	o.table, o.text = t, perPlace(now, func(p *forecast.Picks) *table.Table {
+		return shortSince(forecast.SinceTable([]*forecast.Picks{p}, before))
+	})
+	o.files = append(o.files, tableFile(t))
+	return nil
+}
+
+// earlier plays the same winter as of the day that --since names.
+func (k *known) earlier(ctx context.Context, want forecast.Want) ([]forecast.Outlook, error) {
 	a := *k.asked
 	if a.since >= k.asOf {
-		return &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
+		return nil, &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
 	}
 	a.asOf, a.hasAsOf = a.since, true
 	then, err := learn(ctx, &a, k.whole, nil)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	goal, err := then.goal()
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
-		return &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
+		return nil, &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
 	}
-	goal.Want = forecast.WantPicks
-	looks, err := then.look(ctx, goal)
-	if err != nil {
-		return err
-	}
-	t := forecast.SinceTable(now, picks(looks))
-	o.table, o.text = t, nil
-	o.files = append(o.files, tableFile(t))
-	return nil
+	goal.Want = want
+	return then.look(ctx, goal)
 }
 
 // cautions stand wherever people act on a pick.
@@ -83,11 +95,10 @@ var cautions = []string{
 func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	t := forecast.PickTable(picks)
 	o := &outcome{
-		table: t, text: shortPick(t), after: cautions, findings: k.findings,
+		table: t, text: perPlace(picks, shortPick), after: cautions, findings: k.findings,
 		files: []file{tableFile(t), tableFile(forecast.PickDatesTable(picks))},
 	}
 	for _, p := range picks {
-		o.before = append(o.before, answer(p))
 		if slices.ContainsFunc(p.Rows, func(r forecast.Pick) bool { return r.Reason == forecast.RootsFrozen }) {
 			o.remarks = append(o.remarks, "note: root frost is the least certain part (where the reading gives 10 root-frost days a winter it may be 4 to 19);",
 				"soil hilled over the crowns, hilled_cm in the plantings file, keeps most of it out")
@@ -107,46 +118,4 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	}
 	o.remarks = slices.Compact(o.remarks)
 	return o, nil
-}
-
-// answer gives the answer in one sentence, with the place where there are
-// several.
-func answer(p *forecast.Picks) string {
-	words := p.Answer(p.Names())
-	if p.Place != "" {
-		return p.Place + ": " + words
-	}
-	return words
-}
-
-// shortPick keeps the columns that fit a terminal; the other formats and the
-// file have all. Plantings are told apart only where a line has several.
-func shortPick(t *table.Table) *table.Table {
-	lineAt, placeAt := slices.Index(t.Columns, "line"), slices.Index(t.Columns, "place")
-	lines := map[[2]table.Cell]bool{}
-	for _, row := range t.Rows {
-		of := [2]table.Cell{row[lineAt]}
-		if placeAt >= 0 {
-			of[1] = row[placeAt]
-		}
-		lines[of] = true
-	}
-	keep := []string{"rank", "line", "verdict", "holds_until", "reason", "chance_best", "shaded_until", "tied", "place"}
-	if len(lines) < len(t.Rows) {
-		keep = slices.Insert(keep, 2, "planting")
-	}
-	short := &table.Table{Name: t.Name}
-	for i, name := range t.Columns {
-		if !slices.Contains(keep, name) {
-			continue
-		}
-		short.Columns = append(short.Columns, name)
-		for r, row := range t.Rows {
-			if len(short.Rows) == r {
-				short.Rows = append(short.Rows, nil)
-			}
-			short.Rows[r] = append(short.Rows[r], row[i])
-		}
-	}
-	return short
 }

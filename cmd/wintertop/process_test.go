@@ -57,6 +57,7 @@ func TestInterruptEndsWithinHalfASecond(t *testing.T) {
 	}{
 		// Standard input never ends here.
 		{"reading", []string{"station", "--station", "-", "--out", "made/here"}, 100 * time.Millisecond, os.Interrupt},
+		{"reading, terminal closed", []string{"station", "--station", "-"}, 50 * time.Millisecond, syscall.SIGHUP},
 		{"computing", []string{"report", "--in", "trial", "--out", "made/here"}, 150 * time.Millisecond, syscall.SIGTERM},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -189,8 +190,8 @@ func TestComplainNamesTwentyRows(t *testing.T) {
 
 func TestReportNamesTwentyFindings(t *testing.T) {
 	var said bytes.Buffer
-	report(&said, make(table.Findings, 22))
-	if got := said.String(); strings.Count(got, "note: ") != 20 || !strings.Contains(got, "and 2 more") {
+	report(&said, make(table.Findings, 22), "see here")
+	if got := said.String(); strings.Count(got, "note: ") != 20 || !strings.Contains(got, "and 2 more (see here)\n") {
 		t.Errorf("said\n%s", got)
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"wintertop/cmd/wintertop/demo"
 )
 
 // shellLines gives the commands of a Markdown text's sh blocks that run the
@@ -65,5 +67,50 @@ func TestReadmeCommandsRun(t *testing.T) {
 		if said, err := cmd.CombinedOutput(); err != nil {
 			t.Errorf("wintertop %s: %v\n%s", strings.Join(args, " "), err, said)
 		}
+	}
+}
+
+// The words and figures that README.md shows below a command are what it says
+// on the whole example: WINTERTOP_LONG=1, as the commands take some seconds.
+func TestReadmeShowsWhatIsSaid(t *testing.T) {
+	if os.Getenv("WINTERTOP_LONG") == "" {
+		t.Skip("WINTERTOP_LONG=1 runs it")
+	}
+	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder, commands, shown := t.TempDir(), "", 0
+	if err := os.CopyFS(filepath.Join(folder, "demo", trialFolder), demo.Trial()); err != nil {
+		t.Fatal(err)
+	}
+	flat := func(text string) string { return strings.Join(strings.Fields(text), " ") }
+	for i, block := range strings.Split(string(readme), "```") {
+		kind, text, _ := strings.Cut(block, "\n")
+		switch {
+		case i%2 == 0:
+		case kind == "sh":
+			commands = "```sh\n" + text + "```\n"
+		case kind == "text":
+			said := ""
+			for _, args := range shellLines(commands) {
+				cmd := exec.Command("wintertop", args...)
+				cmd.Dir = folder
+				out, err := cmd.Output()
+				if err != nil {
+					t.Errorf("wintertop %s: %v", strings.Join(args, " "), err)
+				}
+				said += flat(string(out)) + " "
+			}
+			for _, part := range strings.Split(strings.TrimSpace(text), "\n\n") {
+				shown++
+				if words := flat(part); !strings.Contains(said, words) {
+					t.Errorf("README.md shows %q, which is not said", words)
+				}
+			}
+		}
+	}
+	if shown == 0 {
+		t.Error("README.md shows nothing of what is said")
 	}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -17,7 +18,7 @@ func reportCommand() *command {
 		does: "one page with all of it, for printing or a phone",
 		examples: []example{
 			{"wintertop report --in my-trial --out page", "the page, as page/report.html"},
-			{"wintertop report --in my-trial --as-of 2015-12-01 --out page", "as it would have been on a day"},
+			{"wintertop report --in my-trial --as-of 2024-12-01 --out page", "as it would have been on a day"},
 			{"wintertop report --in my-trial --verify --out page", "with how good past forecasts would have been; takes longer"},
 		},
 		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
@@ -28,7 +29,7 @@ func reportCommand() *command {
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
-	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantPicks|forecast.WantNext, nil)
+	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantNext|wantOrder, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -43,6 +44,9 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 			return nil, err
 		}
 		k.findings = append(k.findings, found...)
+	}
+	if k.crossed, err = k.crosses(ctx); err != nil {
+		return nil, err
 	}
 	plans, err := k.plannedIfAny(ctx)
 	if err != nil {
@@ -62,8 +66,8 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
-		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Winters: wintersOf(k.trial, all),
-		Verifications: verified, Next: advices(looks), Plans: plans, Constants: constants, Findings: aboutStations(k.trial, k.findings),
+		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Crosses: k.crossed, Winters: wintersOf(k.trial, all),
+		Verifications: verified, Next: advices(looks), Plans: plans, Constants: constants, Findings: atHome(aboutStations(k.trial, k.findings)),
 	}
 	var stations []string
 	for _, p := range k.trial.Places {
@@ -76,14 +80,11 @@ func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verif
 	if len(k.trial.Places) == 1 && k.trial.Places[0].Site.Weather.Name != "" {
 		page.Title = "How the tops stand: " + k.trial.Places[0].Site.Weather.Name
 	}
-	page.Picks = picks(looks)
+	page.Picks, page.Orders = picks(looks), orders(looks)
 	if len(page.Picks) > 0 {
 		o.table = forecast.PickTable(page.Picks)
-		o.text = shortPick(o.table)
+		o.text = perPlace(page.Picks, shortPick)
 		o.after = cautions
-		for _, p := range page.Picks {
-			o.before = append(o.before, answer(p))
-		}
 	}
 	var b bytes.Buffer
 	if err := page.HTML(&b); err != nil {
@@ -98,5 +99,14 @@ func stationName(p *forecast.Place) string {
 	if p.Record.Station != "" {
 		return p.Record.Station
 	}
-	return p.Record.File
+	return filepath.Base(p.Record.File)
+}
+
+// atHome names files without their folders: the page's bytes are the same
+// wherever the trial folder lies.
+func atHome(findings table.Findings) table.Findings {
+	for i := range findings {
+		findings[i].File = filepath.Base(findings[i].File)
+	}
+	return findings
 }

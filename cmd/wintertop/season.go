@@ -7,6 +7,7 @@ import (
 	"wintertop/forecast"
 	"wintertop/plots"
 	"wintertop/weather"
+	"wintertop/weather/table"
 )
 
 func seasonCommand() *command {
@@ -15,7 +16,7 @@ func seasonCommand() *command {
 		does: "leaf mass, height, light and lift share of each planting through one winter",
 		examples: []example{
 			{"wintertop season --in my-trial", "the winter in progress, observed and ahead"},
-			{"wintertop season --in my-trial --winter 2012/13", "a past winter"},
+			{"wintertop season --in my-trial --winter 2023/24", "a past winter"},
 			{"wintertop season --in my-trial --out season", "every day as a file, and the charts"},
 		},
 		more: "Text shows the 1st and 15th of each month; csv, json and the file have every day.\n" +
@@ -37,12 +38,13 @@ func runSeason(ctx context.Context, j *job) (*outcome, error) {
 // seasonOutcome makes the table and the charts of the season command.
 func seasonOutcome(k *known, all []*forecast.Season) (*outcome, error) {
 	t := forecast.SeasonTable(all)
-	o := &outcome{table: t, text: forecast.SeasonTable(halfMonths(all)), findings: k.findings, files: []file{tableFile(t)}}
+	o := &outcome{table: t, findings: k.findings, files: []file{tableFile(t)}}
 	if k.asked.format == "text" {
 		o.remarks = []string{"shown: the 1st and 15th of each month; --format csv or json and --out have every day"}
 	}
 	for _, s := range all {
-		o.before = append(o.before, strings.TrimPrefix(s.Place+", "+s.SoFar.Words(s.Winter), ", "))
+		words := strings.TrimPrefix(s.Place+", "+s.SoFar.Words(s.Winter), ", ")
+		o.text = append(o.text, section{[]string{words}, shortSeason(s)})
 		for _, c := range []struct {
 			name  string
 			chart plots.Chart
@@ -57,25 +59,28 @@ func seasonOutcome(k *known, all []*forecast.Season) (*outcome, error) {
 	return o, nil
 }
 
-// halfMonths keeps the 1st and the 15th of each month.
-func halfMonths(all []*forecast.Season) []*forecast.Season {
-	var short []*forecast.Season
-	for _, s := range all {
-		one := *s
-		one.Plantings = nil
-		for _, p := range s.Plantings {
-			var days []forecast.SeasonDay
-			for _, d := range p.Days {
-				if isHalfMonth(d.Date) {
-					days = append(days, d)
-				}
+// shortSeason keeps the 1st and the 15th of each month, and of the columns what
+// a terminal takes.
+func shortSeason(s *forecast.Season) *table.Table {
+	one := *s
+	one.Place, one.Plantings = "", nil
+	lines := map[string]bool{}
+	for _, p := range s.Plantings {
+		lines[p.Line] = true
+		var days []forecast.SeasonDay
+		for _, d := range p.Days {
+			if isHalfMonth(d.Date) {
+				days = append(days, d)
 			}
-			p.Days = days
-			one.Plantings = append(one.Plantings, p)
 		}
-		short = append(short, &one)
+		p.Days = days
+		one.Plantings = append(one.Plantings, p)
 	}
-	return short
+	t := forecast.SeasonTable([]*forecast.Season{&one}).Without("leaf_dry_g", "leaf_area_index", "lt50_c", "live_leaves", "observed")
+	if len(lines) == len(s.Plantings) {
+		t = t.Without("planting")
+	}
+	return fitted(t, seasonColumns, "weed_cover", "ground_light")
 }
 
 func isHalfMonth(d weather.Date) bool {

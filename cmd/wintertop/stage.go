@@ -6,54 +6,58 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strconv"
 )
 
 // write stages the files in a temporary folder beside their own, then moves
 // the whole set into place. Whatever fails, and when ctx is cancelled before
-// the moving begins, it leaves everything as it was.
-func (s *fileSet) write(ctx context.Context) (err error) {
+// the moving begins, it leaves everything as it was. scrap names the temporary
+// folder where even that could not be removed, else it is "".
+func (s *fileSet) write(ctx context.Context) (scrap string, err error) {
 	if err := s.check(); err != nil {
-		return err
+		return "", err
 	}
 	target, err := filepath.Abs(s.folder)
 	if err != nil {
-		return newFileError(s.folder, err)
+		return "", newFileError(s.folder, err)
 	}
 	base, rest := target, ""
 	for {
-		if real, err := filepath.EvalSymlinks(base); err == nil {
+		if real, err := s.disk.EvalSymlinks(base); err == nil {
 			base = real
 			break
 		} else if !errors.Is(err, fs.ErrNotExist) || base == filepath.Dir(base) {
-			return newFileError(s.folder, err)
+			return "", newFileError(s.folder, err)
 		}
 		rest = filepath.Join(filepath.Base(base), rest)
 		base = filepath.Dir(base)
 	}
-	stage, err := stageBeside(base, rest == "")
+	stage, err := s.stageBeside(base, rest == "")
 	if err != nil {
-		return newFileError(s.folder, err)
+		return "", newFileError(s.folder, err)
 	}
-	defer os.RemoveAll(stage)
+	defer func() {
+		if !s.clear(stage) {
+			scrap = stage
+		}
+	}()
 	whole := filepath.Join(stage, "new", rest)
 	if err := s.fill(ctx, whole); err != nil {
-		return err
+		return "", err
 	}
 	if ctx.Err() != nil {
-		return errInterrupted
+		return "", errInterrupted
 	}
 	if rest == "" {
-		return s.moveInto(base, whole, filepath.Join(stage, "old"))
+		return "", s.moveInto(base, whole, filepath.Join(stage, "old"))
 	}
 	top := firstPart(rest)
-	if err := os.Rename(filepath.Join(stage, "new", top), filepath.Join(base, top)); err != nil {
-		return newFileError(s.folder, err)
+	if err := s.disk.Rename(filepath.Join(stage, "new", top), filepath.Join(base, top)); err != nil {
+		return "", newFileError(s.folder, err)
 	}
-	syncFolder(base)
-	return nil
+	s.syncFolder(base)
+	return "", nil
 }
 
 func firstPart(path string) string {
@@ -63,37 +67,43 @@ func firstPart(path string) string {
 	return path
 }
 
+// clear removes a temporary folder. It tries twice, as a scanner of viruses or
+// an indexer may hold a file of it for a moment.
+func (s *fileSet) clear(stage string) bool {
+	return s.disk.RemoveAll(stage) == nil || s.disk.RemoveAll(stage) == nil
+}
+
 // stageBeside makes the temporary folder: in base where the target is still to
 // be made there; otherwise beside base, or in it where base alone can be
 // written to or is a file system of its own.
-func stageBeside(base string, exists bool) (string, error) {
+func (s *fileSet) stageBeside(base string, exists bool) (string, error) {
 	const pattern = ".wintertop-*"
 	if !exists {
-		return os.MkdirTemp(base, pattern)
+		return s.disk.MkdirTemp(base, pattern)
 	}
-	if stage, err := os.MkdirTemp(filepath.Dir(base), pattern); err == nil {
+	if stage, err := s.disk.MkdirTemp(filepath.Dir(base), pattern); err == nil {
 		// Only a rename tells whether both are on one file system.
 		probe, there := filepath.Join(stage, "probe"), filepath.Join(base, filepath.Base(stage))
-		err := os.Mkdir(probe, 0o700)
+		err := s.disk.Mkdir(probe)
 		if err == nil {
-			err = os.Rename(probe, there)
+			err = s.disk.Rename(probe, there)
 		}
-		if err == nil {
-			return stage, os.Remove(there)
+		if err == nil && s.clear(there) {
+			return stage, nil
 		}
-		os.RemoveAll(stage)
+		s.clear(stage)
 	}
-	return os.MkdirTemp(base, pattern)
+	return s.disk.MkdirTemp(base, pattern)
 }
 
 // fill writes every file below the staging folder, to the disk itself.
 func (s *fileSet) fill(ctx context.Context, whole string) error {
 	for _, f := range s.files {
 		path := filepath.Join(whole, filepath.FromSlash(f.name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		if err := s.disk.MkdirAll(filepath.Dir(path)); err != nil {
 			return newFileError(s.path(f), err)
 		}
-		if err := writeFile(ctx, path, f.write); err != nil {
+		if err := s.writeFile(ctx, path, f.write); err != nil {
 			if ctx.Err() != nil {
 				return errInterrupted
 			}
@@ -103,8 +113,8 @@ func (s *fileSet) fill(ctx context.Context, whole string) error {
 	return nil
 }
 
-func writeFile(ctx context.Context, path string, write func(io.Writer) error) (err error) {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+func (s *fileSet) writeFile(ctx context.Context, path string, write func(io.Writer) error) (err error) {
+	f, err := s.disk.Create(path)
 	if err != nil {
 		return err
 	}
@@ -148,47 +158,45 @@ func (s *fileSet) moveInto(folder, whole, old string) (err error) {
 			err = errors.Join(err, undo[i]())
 		}
 	}()
-	if err := os.Mkdir(old, 0o700); err != nil {
+	if err := s.disk.Mkdir(old); err != nil {
 		return newFileError(s.folder, err)
 	}
 	for i, f := range s.files {
 		name := filepath.FromSlash(f.name)
 		to := filepath.Join(folder, name)
 		if parent := filepath.Dir(to); parent != folder {
-			if err := os.Mkdir(parent, 0o777); err == nil {
-				undo = append(undo, func() error { return os.Remove(parent) })
+			if err := s.disk.Mkdir(parent); err == nil {
+				undo = append(undo, func() error { return s.disk.Remove(parent) })
 			} else if !errors.Is(err, fs.ErrExist) {
 				return newFileError(s.path(f), err)
 			}
 		}
 		kept := filepath.Join(old, strconv.Itoa(i))
-		there, missing := os.Lstat(to)
-		if missing == nil && there.IsDir() {
+		there, err := s.disk.Lstat(to)
+		exists := err == nil
+		switch {
+		case err != nil && !errors.Is(err, fs.ErrNotExist):
+			return newFileError(s.path(f), err)
+		case exists && there.IsDir():
 			return isFolder(s.path(f))
-		}
-		if missing == nil {
-			if os.Link(to, kept) != nil {
-				if err := os.Rename(to, kept); err != nil {
+		case exists:
+			if s.disk.Link(to, kept) != nil {
+				if err := s.disk.Rename(to, kept); err != nil {
 					return newFileError(s.path(f), err)
 				}
 			}
-			undo = append(undo, func() error { return os.Rename(kept, to) })
+			undo = append(undo, func() error { return s.disk.Rename(kept, to) })
 		}
-		if err := os.Rename(filepath.Join(whole, name), to); err != nil {
+		if err := s.disk.Rename(filepath.Join(whole, name), to); err != nil {
 			return newFileError(s.path(f), err)
 		}
-		if missing != nil {
-			undo = append(undo, func() error { return os.Remove(to) })
+		if !exists {
+			undo = append(undo, func() error { return s.disk.Remove(to) })
 		}
 	}
-	syncFolder(folder)
+	s.syncFolder(folder)
 	return nil
 }
 
 // syncFolder asks the system to keep the new names too. Not every system can.
-func syncFolder(folder string) {
-	if f, err := os.Open(folder); err == nil {
-		_ = f.Sync()
-		f.Close()
-	}
-}
+func (s *fileSet) syncFolder(folder string) { _ = s.disk.SyncFolder(folder) }

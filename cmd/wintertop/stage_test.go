@@ -11,7 +11,7 @@ import (
 )
 
 func set(folder string, names ...string) *fileSet {
-	s := &fileSet{folder: folder, overwrite: true}
+	s := &fileSet{disk: realDisk{}, folder: folder, overwrite: true}
 	for _, name := range names {
 		s.files = append(s.files, bytesFile(name, []byte("new "+name)))
 	}
@@ -39,7 +39,7 @@ func TestSetIsWhole(t *testing.T) {
 	base := t.TempDir()
 	out := filepath.Join(base, "out")
 	for range 2 { // a new folder, then one that exists
-		if err := set(out, "a.csv", "sub/b.csv").write(context.Background()); err != nil {
+		if _, err := set(out, "a.csv", "sub/b.csv").write(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 		holds(t, filepath.Join(out, "a.csv"), "new a.csv")
@@ -73,7 +73,7 @@ func TestFailureLeavesEverythingAsItWas(t *testing.T) {
 			put(t, filepath.Join(out, "a.csv"), "old")
 			s := set(out, "a.csv", "sub/b.csv", "c.csv")
 			c.spoil(s, out)
-			err := s.write(context.Background())
+			_, err := s.write(context.Background())
 			var file *fileError
 			if !errors.As(err, &file) || exitCode(err) != exitCouldNot {
 				t.Fatalf("got %v", err)
@@ -95,7 +95,7 @@ func TestCancelledSetIsNotWritten(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	s := set(filepath.Join(base, "deep", "out"), "a.csv", "b.csv")
 	s.files[1].write = func(io.Writer) error { cancel(); return nil }
-	if err := s.write(ctx); !errors.Is(err, errInterrupted) {
+	if _, err := s.write(ctx); !errors.Is(err, errInterrupted) {
 		t.Errorf("got %v", err)
 	}
 	if got := entries(t, base); got != "" {

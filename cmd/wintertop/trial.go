@@ -107,13 +107,11 @@ func (k *known) plannedIfAny(ctx context.Context) ([]*forecast.TrialPlan, error)
 // trialOutcome makes the tables and the charts of the trial command.
 func trialOutcome(k *known, plans []*forecast.TrialPlan) (*outcome, error) {
 	t := forecast.TrialTable(plans)
-	o := &outcome{table: t, text: forecast.LeastTrialTable(plans), findings: k.findings, files: []file{tableFile(t), tableFile(forecast.TrialWintersTable(plans))}}
+	o := &outcome{table: t, findings: k.findings, files: []file{tableFile(t), tableFile(forecast.TrialWintersTable(plans))}}
 	for _, plan := range plans {
-		words := plan.Answer()
-		if plan.Place != "" {
-			words = plan.Place + ": " + words
-		}
-		o.before = append(o.before, words)
+		alone := *plan
+		alone.Place = ""
+		o.text = append(o.text, section{[]string{placed(plan.Place, plan.Answer())}, forecast.LeastTrialTable([]*forecast.TrialPlan{&alone})})
 		files, err := chartFiles(k.asked, placeName("trial", plan.Place), plots.Trial(plan))
 		if err != nil {
 			return nil, err

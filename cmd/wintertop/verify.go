@@ -43,7 +43,7 @@ func runVerify(ctx context.Context, j *job) (*outcome, error) {
 
 // verified makes the forecasts of past winters again.
 func (k *known) verified(ctx context.Context) ([]forecast.Verification, table.Findings, error) {
-	return forecast.Verify(ctx, k.trial, func(w weather.WinterYear) (from, to weather.Date) {
+	return forecast.Verify(ctx, k.trial, k.learning, func(w weather.WinterYear) (from, to weather.Date) {
 		from, to, _ = k.asked.window.inWinter(w) // as good in one winter as in another
 		return from, to
 	})

@@ -73,8 +73,12 @@ func gunzip(raw []byte, name string) ([]byte, error) {
 }
 
 func decodeText(raw []byte) (string, error) {
+	order, wide := wideWithoutMark(raw)
+	if !wide && utf8.Valid(raw) && !bytes.HasPrefix(raw, []byte(byteOrderMark)) {
+		return lineFeeds(string(raw)), nil
+	}
 	decoder := unicode.BOMOverride(encoding.Nop.NewDecoder())
-	if order, wide := wideWithoutMark(raw); wide {
+	if wide {
 		decoder = unicode.UTF16(order, unicode.IgnoreBOM).NewDecoder()
 	}
 	decoded, _, err := transform.Bytes(decoder, raw)
@@ -85,8 +89,14 @@ func decodeText(raw []byte) (string, error) {
 	if !utf8.ValidString(text) {
 		text = mendBytes(text)
 	}
+	return lineFeeds(text), nil
+}
+
+const byteOrderMark = "\ufeff"
+
+func lineFeeds(text string) string {
 	text = strings.ReplaceAll(text, "\r\n", "\n")
-	return strings.ReplaceAll(text, "\r", "\n"), nil
+	return strings.ReplaceAll(text, "\r", "\n")
 }
 
 // wideWithoutMark recognises UTF-16 that lacks its byte order mark: in a CSV

@@ -22,10 +22,12 @@ type Field struct {
 // Layout says which columns a kind of file may have. What names the kind in
 // messages, "station history". Unheaded, where given, is asked about the first
 // row of a file; names other than nil mean that the file has no header and that
-// these are its columns ("" for one that is not used).
+// these are its columns ("" for one that is not used). A file of more than
+// MostRows rows, or of a million where that is 0, is refused.
 type Layout struct {
 	What     string
 	Fields   []Field
+	MostRows int
 	Unheaded func(first []string) (names []string)
 }
 

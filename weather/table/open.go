@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -16,7 +17,7 @@ func Open(r io.Reader, name string, layout Layout) (*Source, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Source{name: name}
+	s := &Source{name: name, mostRows: cmp.Or(layout.MostRows, mostRows)}
 	h, unheaded := withoutHeader(text, layout)
 	if !unheaded {
 		h = findHeader(text, layout)

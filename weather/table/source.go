@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // Source gives the rows of one CSV file under the layout's canonical names. It
@@ -23,8 +24,17 @@ type Source struct {
 	canonical  []string
 	decimal    []bool // a decimal comma in this column becomes a point
 	line       int
+	rows       int
+	mostRows   int
 	findings   Findings
 }
+
+// mostRows is how many rows a file may have: two centuries of a station with
+// a dozen elements, each on a row of its own.
+const mostRows = 1_000_000
+
+// longestCell is how many characters a cell of a column that is used may hold.
+const longestCell = 1000
 
 var decimalComma = regexp.MustCompile(`^\s*[+-−]?[0-9]*,[0-9]+\s*$`)
 
@@ -58,9 +68,15 @@ func (s *Source) Read() ([]string, error) {
 		}
 		line, _ := s.csv.FieldPos(0)
 		s.line = s.skipped + line
-		if row := s.row(cells, raw, remark); row != nil {
-			return row, nil
+		row := s.row(cells, raw, remark)
+		if row == nil {
+			continue
 		}
+		if s.rows++; s.rows > s.mostRows {
+			s.refuse("", fmt.Sprintf("more than %d rows", s.mostRows), "give only the rows that are needed")
+			return nil, io.EOF
+		}
+		return row, nil
 	}
 }
 
@@ -83,6 +99,9 @@ func (s *Source) row(cells []string, raw string, remark bool) []string {
 				What: "row with a comment mark left out: " + Quote(strings.TrimSpace(raw)), TreatedAs: "ignored", Severity: Warning})
 		}
 		return nil
+	case s.isHeader(cells):
+		s.findings = append(s.findings, Finding{File: s.name, Line: s.line, What: "the header stands here again and is passed over", TreatedAs: "ignored"})
+		return nil
 	case len(cells) != len(s.columns):
 		s.refuse(raw, fmt.Sprintf("%d cells where the header has %d: %s", len(cells), len(s.columns), Quote(strings.TrimSpace(raw))),
 			"give every row as many cells as the header; put cells that hold the separator into quotation marks")
@@ -91,6 +110,10 @@ func (s *Source) row(cells []string, raw string, remark bool) []string {
 	row := make([]string, len(cells))
 	for i, c := range cells {
 		c = strings.TrimSpace(c)
+		if n := utf8.RuneCountInString(c); n > longestCell && s.columns[i].Name != "" {
+			s.refuse(c, fmt.Sprintf("%s: a cell of %d characters", s.columns[i].Name, n), fmt.Sprintf("a cell may hold %d characters", longestCell))
+			return nil
+		}
 		if strings.HasPrefix(c, "EXAMPLE") {
 			s.refuse(c, "still the example row that start wrote: "+Quote(c), "put your own value there or delete the row")
 			return nil
@@ -103,6 +126,12 @@ func (s *Source) row(cells []string, raw string, remark bool) []string {
 	return row
 }
 
+// isHeader says whether a row repeats the header, as files put one below the
+// other do.
+func (s *Source) isHeader(cells []string) bool {
+	return len(cells) > 1 && slices.EqualFunc(cells, s.columns, func(cell string, c Column) bool { return Fold(cell) == Fold(c.Raw) })
+}
+
 func (s *Source) refuse(value, what, hint string) {
 	s.findings = append(s.findings, Finding{File: s.name, Line: s.line, Value: Cut(strings.TrimSpace(value)), What: what,
 		TreatedAs: "refused", Hint: hint, Severity: Fault})
@@ -110,23 +139,14 @@ func (s *Source) refuse(value, what, hint string) {
 
 // ReadAll gives the canonical names and all rows.
 func (s *Source) ReadAll() ([][]string, error) {
-	rows, _, err := s.ReadAllLines()
-	return rows, err
-}
-
-// ReadAllLines gives what ReadAll gives and, for each row below the header, the
-// line on which it starts.
-func (s *Source) ReadAllLines() (rows [][]string, lines []int, err error) {
+	var rows [][]string
 	for {
 		row, err := s.Read()
 		if err == io.EOF {
-			return rows, lines, nil
+			return rows, nil
 		}
 		if err != nil {
-			return nil, nil, err
-		}
-		if rows != nil {
-			lines = append(lines, s.line)
+			return nil, err
 		}
 		rows = append(rows, row)
 	}

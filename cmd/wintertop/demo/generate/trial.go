@@ -20,6 +20,8 @@ func siteCSV(s weather.Site) []byte {
 		{"name", s.Name, ""},
 		{"latitude", fmt.Sprint(s.LatitudeDeg), "deg"},
 		{"coast", "yes", ""},
+		{"area_per_day", "150", "m2"},
+		{"crew_days_per_week", "5", "days"},
 	})
 }
 

@@ -1,0 +1,72 @@
+package forecast
+
+import (
+	"context"
+	"math"
+
+	"wintertop/canopy"
+)
+
+// hindDay is a noted day of a hindcast: the field, and what all its notes
+// share, by course and grid node.
+type hindDay struct {
+	field
+	massStep          []int     // where the leaf mass stands in its spread
+	heightLn, leastLn []float64 // ln of the relative height; of the least top length that lifts the wanted share
+}
+
+// place works out what all notes of the day share. The error is ctx's.
+func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted) error {
+	n, scale := len(d.leafG), spreadOfLeafG()
+	d.massStep, d.heightLn, d.leastLn = make([]int, n), make([]float64, n), make([]float64, n)
+	return inParallel(ctx, d.courses, func(course int) error {
+		for i := course * gridNodes; i < (course+1)*gridNodes; i++ {
+			massLn := lnOrLow(d.leafG[i])
+			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[i])
+			d.leastLn[i] = wanted.LeastLnHeight(massLn) - d.heightLn[i]
+		}
+		return nil
+	})
+}
+
+// judge compares one row's forecast on one day with what was noted. To the
+// spread over traits and weather come the plot's and the trial's deviation and
+// that of the plants noted.
+func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
+	stand, params := h.place.Site.Canopy, h.learning.params
+	plants, courses := math.Sqrt(float64(o.plants)), float64(d.courses)
+	switch o.what {
+	case WhatLeafMass:
+		mass := spreadOfLeafG() // dry
+		d.each(r, func(at, i int) { mass.addAt(d.massStep[at], d.leafG[at], r.stake.weight[i]/courses) })
+		b := mass.blurred(math.Hypot(r.doubtSD, stand.MassLnSD/plants))
+		x, weight := b.points()
+		for i := range x {
+			x[i] /= stand.DryShare
+		}
+		return judgeSpread(x, weight, o.value)
+	case WhatTopHeight:
+		height := spreadOfHeightCM()
+		d.each(r, func(at, i int) {
+			for q, ln := range r.stake.lengths(i) {
+				height.addAt(height.stepOn(d.heightLn[at]+ln), d.height[at]*r.stake.lengthCM[i*lengthPoints+q], r.stake.weight[i]/(courses*lengthPoints))
+			}
+		})
+		b := height.blurred(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants))
+		x, weight := b.points()
+		return judgeSpread(x, weight, o.value)
+	}
+	chance := 0.0
+	d.each(r, func(at, i int) { chance += r.stake.weight[i] / courses * r.stake.longer(i, d.leastLn[at]) })
+	return judgeChance(chance, o.value)
+}
+
+// each calls do for every course and node in use of a row: at is the place in
+// the field, i that in the stake.
+func (d *hindDay) each(r *row, do func(at, i int)) {
+	for course := range d.courses {
+		for i, node := range r.stake.nodes {
+			do(course*gridNodes+node, i)
+		}
+	}
+}

@@ -1,0 +1,78 @@
+package forecast
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// noted says whether this season's notes tell of a planting's own leaf mass.
+func (l *Learning) noted(line int, s season, planting string) bool {
+	e := l.seen[line][s]
+	return e != nil && slices.ContainsFunc(e.readings, func(r reading) bool { return r.ofPlot(planting) })
+}
+
+// ofPlot says whether a reading is of a planting's leaf mass.
+func (r reading) ofPlot(planting string) bool {
+	return r.group == massGroup && r.note.Planting == planting
+}
+
+// inPlot gives the density of a line's traits in one season as they show in one
+// of its plantings, of which leaf mass was noted, the plot's own deviation in
+// them: a plot with more leaf is one where the line is so much larger.
+//
+// All other notes say what the line is in that season, the plot's deviation is
+// laid about it, and the planting's own notes of mass, which are then of one
+// size, are put to the sum. To that end ln leaf mass must follow ln top size,
+// as it nearly does.
+func (l *Learning) inPlot(before beforehand, line int, s season, planting string) weights {
+	e := l.seen[line][s]
+	var own, others []reading
+	for _, r := range e.readings {
+		if r.ofPlot(planting) {
+			own = append(own, r)
+		} else {
+			others = append(others, r)
+		}
+	}
+	alone := l.params
+	alone.PlotMassSDLn = 0
+	w := slices.Clone(before.w)
+	_, wide := l.grid.meanAndCov(w)
+	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
+	if len(others) > 0 {
+		l.putTo(w, s, l.grid.weigh(others, e.plots, l.params))
+	}
+	l.blur(w, [traits]float64{sizeTrait: l.params.PlotMassSDLn})
+	l.putTo(w, s, l.grid.weigh(own, 1, alone))
+	l.doubt(w, wide, before.follows, s, e)
+	return w
+}
+
+// putTo puts notes of a season to a density of the traits in it, at the
+// estimated deviation of the trial.
+func (l *Learning) putTo(w weights, s season, e *evidence) {
+	effect, _ := l.trialOf(s)
+	for i, x := range e.at(effect) {
+		w[i] = (w[i] + tiny) * (x + tiny)
+	}
+	w.normalise()
+}
+
+// doubt widens a density, to which a season's notes have been put, by what is
+// not known of what all lines share. wide is the covariance before the notes,
+// follows how the mean then followed what the lines share.
+func (l *Learning) doubt(w weights, wide *mat.SymDense, follows *mat.Dense, s season, e *evidence) {
+	mean, cov := l.grid.meanAndCov(w)
+	var gain, now mat.Dense
+	gain.Mul(cov, inverse(wide))
+	now.Mul(&gain, follows)
+	if at := l.trialEffect(s); at >= 0 && e.first != nil {
+		effect, _ := l.trialOf(s)
+		_, lean := e.massAt(effect)
+		for t, x := range l.grid.covWith(w, mean, lean) {
+			now.Set(t, traits+at, now.At(t, traits+at)+x)
+		}
+	}
+	l.blur(w, sdsOf(carried(&now, l.pop.doubt)))
+}
