@@ -2,126 +2,18 @@ package forecast
 
 import (
 	"context"
-	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"testing"
-	"time"
 
 	"wintertop/canopy"
-	"wintertop/weather"
 )
 
-// nowTrial is an invented trial with two winters of notes and one in progress,
-// whose lines' true traits are known.
-type nowTrial struct {
-	rng   *rand.Rand
-	trial *Trial
-	place *Place
-	truly []truth // of the winter in progress
-	goal  Goal
-	sown  weather.Date
-	plots [][groups]float64 // deviation of each planting of the winter in progress, by group
-	ofAll [groups]float64   // of its trial
-}
-
-const nowYear = 2019
-
-func newNowTrial(seed uint64, lines, years int) *nowTrial {
-	rng := rand.New(rand.NewPCG(seed, 91))
-	n := &nowTrial{rng: rng}
-	m := usualTrial(lines, 0)
-	m.plots = 1
-	m.params.WantedShare, m.params.NoteWorthShare = 0.6, 0 // as many notes as may be
-	record := inventedWeather(rng, nowYear+1-years, years)
-	for i := range record.Days { // mild enough that it is open which rows can be left
-		record.Days[i].MinC += 2
-		record.Days[i].MaxC += 2
-	}
-	n.trial, n.truly = m.build(rng, record, 0)
-	n.place = n.trial.Places[0]
-	for y := nowYear - 2; y < nowYear; y++ {
-		m.addWinter(rng, n.trial, n.place, n.truly, y)
-	}
-	p, winter := m.params, weather.WinterYear{Year: nowYear}
-	ofWinter := p.WinterHardSDC * rng.NormFloat64()
-	n.sown = weather.NewDate(nowYear, time.July, 5)
-	for g := range groups {
-		_, trial := g.doubts(p)
-		n.ofAll[g] = math.Sqrt(trial) * rng.NormFloat64()
-	}
-	n.ofAll[massGroup] = p.TrialSDLn * rng.NormFloat64()
-	for i := range n.truly {
-		t := &n.truly[i]
-		t.sizeLn, t.hardC, t.lengthLn = t.sizeLn+p.LineWinterSizeSD*rng.NormFloat64(), t.hardC+ofWinter+p.LineWinterHardSDC*rng.NormFloat64(), t.lengthLn+p.LineWinterLengthSD*rng.NormFloat64()
-		n.trial.Plantings = append(n.trial.Plantings, Planting{Name: fmt.Sprint("now-", i), Line: n.trial.Lines[i].Name, Sown: n.sown, LastCultivated: n.sown + 60, PlantsPerM2: 80, Winter: winter})
-		var own [groups]float64
-		for g := range groups {
-			plot, _ := g.doubts(p)
-			own[g] = math.Sqrt(plot) * rng.NormFloat64()
-		}
-		n.plots = append(n.plots, own)
-	}
-	n.goal = Goal{Winter: winter, AsOf: weather.NewDate(nowYear, time.December, 1), From: weather.NewDate(nowYear+1, time.February, 1), To: weather.NewDate(nowYear+1, time.March, 15), Want: WantNext}
-	for i := range n.truly {
-		for _, t := range []Trait{LeafMass, TopHeight} {
-			n.trial.Notes = append(n.trial.Notes, n.note(i, t, weather.NewDate(nowYear, time.October, 15), 10))
-		}
-	}
-	return n
-}
-
-// note takes one note of one line, as notes come about by the model, on the
-// first day from a date on with thawed tops.
-func (n *nowTrial) note(line int, trait Trait, from weather.Date, plants int) Note {
-	p, site := n.place.Site.Params, n.place.Site.Canopy
-	w := n.place.observed(n.sown, n.goal.To)
-	free := thawed(w)
-	day := w.Index(from)
-	for day < len(free)-1 && !free[day] {
-		day++
-	}
-	var leafG, height, leaves float64
-	t := n.truly[line]
-	s := canopy.Sow(canopy.Planting{Sown: n.sown, LastCultivated: n.sown + 60, PlantsPerM2: 80}, []canopy.Traits{{TopSize: math.Exp(t.sizeLn), HardinessC: t.hardC}}, site)
-	s.Grow(w, 0, day, nil)
-	leafG, height, leaves = s.LeafG(nil)[0]*math.Exp(n.ofAll[massGroup]), s.RelativeHeight(nil)[0], s.LiveLeaves(nil)[0]
-	group := map[Trait]group{LeafMass: massGroup, GroundCover: massGroup, TopHeight: heightGroup, TopLength: heightGroup, LiveLeaves: leavesGroup, LiftedShare: liftGroup}[trait]
-	off := n.plots[line][group] + 0
-	if group != massGroup {
-		off += n.ofAll[group]
-	}
-	sd := 1 / math.Sqrt(float64(plants))
-	note := Note{Date: w.First + weather.Date(day), Planting: fmt.Sprint("now-", line), Trait: trait, Plants: plants}
-	z := n.rng.NormFloat64()
-	switch trait {
-	case LeafMass:
-		note.Value = math.Round(10*leafG/site.DryShare*math.Exp(off+site.MassLnSD*sd*z-square(site.MassLnSD*sd)/2)) / 10
-	case GroundCover:
-		perG := site.CropExtinction * site.LeafAreaM2PerG * 80
-		note.Value = -math.Expm1(-perG * leafG * math.Exp(off+p.CoverSDLn*z))
-	case TopHeight:
-		note.Value = math.Round(height * math.Exp(t.lengthLn+off+site.HeightLnSD*sd*z))
-	case TopLength:
-		note.Value = math.Round(math.Exp(t.lengthLn + off + site.HeightLnSD*sd*z))
-	case LiveLeaves:
-		note.Value = max(0, (leaves+p.LeavesOffset)*math.Exp(off+math.Hypot(p.PlantLeavesSDLn*sd, p.LeafDoubt/(leaves+p.LeavesOffset))*z)-p.LeavesOffset)
-	case LiftedShare:
-		share := canopy.NewLifting(site).Share(leafG, height*math.Exp(t.lengthLn))
-		share = 1 / (1 + math.Exp(-logit(share, 1e-6)-off))
-		for range plants {
-			if n.rng.Float64() < share {
-				note.Value += 1 / float64(plants)
-			}
-		}
-	}
-	return note
-}
-
-// standing gives, by cell of the grid, the odds that a row can be left standing:
-// the mean over past winters and the window's days, as of the as-of day.
-func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) []float64 {
+// standing gives, by stretch of the window between two dates of notes and by cell
+// of the grid, the odds that a row can be left standing: the mean over past
+// winters and the stretch's days, as of the as-of day; and the share of the
+// window that is the stretch's.
+func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]float64, share []float64) {
 	t.Helper()
 	ctx := context.Background()
 	place := cut.Places[0]
@@ -141,7 +33,11 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) []float64 {
 	lifting := canopy.NewLifting(place.Site.Canopy)
 	book := l.grid.dayBook(place, c, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
 	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses), false)
-	odds := make([]float64, gridNodes*gridLengths)
+	dates := surveyDates(n.goal)
+	share = make([]float64, len(dates))
+	for range dates {
+		odds = append(odds, make([]float64, gridNodes*gridLengths))
+	}
 	days := float64(n.goal.To-n.goal.From) + 1
 	err = newStage(l.grid.wholly(), l.params, c, traces).play(ctx, func(f *field) error {
 		if f.date < n.goal.From {
@@ -151,15 +47,23 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) []float64 {
 		if err := table.add(ctx, n.goal); err != nil {
 			return err
 		}
-		for i, x := range table.all[0] {
-			odds[i] += x / days
+		stretch, within := slices.BinarySearch(dates, f.date)
+		if !within {
+			stretch--
 		}
+		share[stretch] += 1 / days
+		addTo(odds[stretch], table.all[0])
 		return nil
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return odds
+	for s := range odds {
+		for i := range odds[s] {
+			odds[s][i] /= max(1, math.Round(share[s]*days))
+		}
+	}
+	return odds, share
 }
 
 // cellOf gives the cell of the grid next to some traits.
@@ -174,25 +78,40 @@ func (g *Grid) cellOf(t truth) int {
 // the odds, and of the loss of leaving or lifting wrongly.
 type offBy struct{ squares, loss float64 }
 
-// judge learns with some more notes and holds the odds against the truth.
-func (n *nowTrial) judge(t testing.TB, odds []float64, more []Note) offBy {
+// judge learns, for each stretch of the window, with the notes that come before
+// it, and holds the odds against the truth.
+func (n *nowTrial) judge(t testing.TB, odds [][]float64, share []float64, more []Note) offBy {
 	t.Helper()
-	trial := *n.trial
-	trial.Notes = slices.Concat(n.trial.Notes, more)
-	l, _, err := Learn(context.Background(), &trial)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var j offBy
-	a := n.place.Site.Params.Assurance
-	for i, truly := range n.truly {
-		believed, true := 0.0, odds[l.grid.cellOf(truly)]
-		for c, w := range l.inSeason(i, season{n.goal.Winter, n.place}) {
-			believed += w * odds[c]
+	a, learned := n.place.Site.Params.Assurance, map[int]*Learning{}
+	for s, date := range surveyDates(n.goal) {
+		if share[s] == 0 {
+			continue
 		}
-		j.squares += square(believed-true) / float64(len(n.truly))
-		if (believed >= a) != (true >= a) {
-			j.loss += math.Abs(true-a) / float64(len(n.truly))
+		trial := *n.trial
+		for _, note := range more {
+			if note.Date < date+10 { // a walk put off by frost included
+				trial.Notes = append(slices.Clip(trial.Notes), note)
+			}
+		}
+		l := learned[len(trial.Notes)]
+		if l == nil {
+			var err error
+			if l, _, err = Learn(context.Background(), &trial); err != nil {
+				t.Fatal(err)
+			}
+			learned[len(trial.Notes)] = l
+		}
+		for i, truly := range n.truly {
+			believed, true := 0.0, odds[s][l.grid.cellOf(truly)]
+			for c, w := range l.inSeason(i, season{n.goal.Winter, n.place}) {
+				believed += w * odds[s][c]
+			}
+			weight := share[s] / float64(len(n.truly))
+			j.squares += weight * square(believed-true)
+			if (believed >= a) != (true >= a) {
+				j.loss += weight * math.Abs(true-a)
+			}
 		}
 	}
 	return j
@@ -216,7 +135,7 @@ func (n *nowTrial) known(t testing.TB) (*Trial, *Learning) {
 // than five notes at random and five on the customary dates. Full size.
 func TestRecommendedNotesNarrowMore(t *testing.T) {
 	needsLong(t)
-	const trials, lines, years, five = 40, 6, 13, 5
+	const trials, lines, years, five = 40, 12, 13, 5
 	names := []string{"no more notes", "recommended", "at random", "leaf mass in mid December", "leaf mass in mid January", "leaf mass in mid February"}
 	got := make([][]offBy, trials)
 	err := inParallel(context.Background(), trials, func(k int) error {
@@ -236,7 +155,7 @@ func TestRecommendedNotesNarrowMore(t *testing.T) {
 		if looks, _, err = Look(context.Background(), cut, l, n.goal); err != nil {
 			return err
 		}
-		odds := n.standing(t, l, cut)
+		odds, share := n.standing(t, l, cut)
 		advice := looks[0].Next
 		sets := make([][]Note, len(names))
 		for _, take := range advice.Take[:min(five, len(advice.Take))] {
@@ -259,7 +178,7 @@ func TestRecommendedNotesNarrowMore(t *testing.T) {
 			}
 		}
 		for _, notes := range sets {
-			got[k] = append(got[k], n.judge(t, odds, notes))
+			got[k] = append(got[k], n.judge(t, odds, share, notes))
 		}
 		t.Logf("trial %d: %.5f", k, got[k])
 		return nil
@@ -273,11 +192,11 @@ func TestRecommendedNotesNarrowMore(t *testing.T) {
 		for _, g := range got {
 			squares.add(g[s].squares)
 			loss.add(g[s].loss)
-			apart = append(apart, g[s].squares-g[1].squares)
-			better.add(g[s].loss - g[1].loss)
+			better.add(g[s].squares - g[1].squares)
+			apart = append(apart, g[s].loss-g[1].loss)
 		}
 		m, sd := moments(apart, slices.Repeat([]float64{1. / trials}, trials))
-		t.Logf("%-26s error of the odds %.4f (rms), loss of wrong decisions %.4f; worse than recommended by %.5f ± %.5f, loss %.4f", name, math.Sqrt(squares.value()), loss.value(), m, sd/math.Sqrt(trials), better.value())
+		t.Logf("%-26s loss of wrong decisions %.5f, worse than recommended by %.5f ± %.5f; error of the odds %.4f (rms), squared worse by %.5f", name, loss.value(), m, sd/math.Sqrt(trials), math.Sqrt(squares.value()), better.value())
 		if s != 1 && m <= 0 {
 			t.Errorf("%s: no worse than the recommended notes", name)
 		}

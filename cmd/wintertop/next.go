@@ -77,15 +77,22 @@ func nextOutcome(k *known, all []*forecast.Advice) *outcome {
 		alone.Place = ""
 		o.text = append(o.text, section{[]string{placed(a.Place, a.Answer())}, shortNext(&alone)})
 	}
-	o.after = []string{
-		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest plants",
-		"included. The gains suppose that plots, winters and plants vary as `wintertop constants` says.",
+	if !slices.ContainsFunc(all, func(a *forecast.Advice) bool { return len(a.Take) > 0 || a.For != forecast.ForPick }) {
+		o.after = append(o.after, "Which line is hardier is another question: --for hardiness asks it.", "")
 	}
+	o.after = append(o.after,
+		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest plants",
+		"included. The gains suppose that plots, winters and plants vary as `wintertop constants` says.")
 	return o
 }
 
-// shortNext gives a place's advice for a terminal.
+// shortNext gives a place's advice for a terminal: of many rows not those where
+// nothing is left to learn, which the sentence above counts.
 func shortNext(a *forecast.Advice) *table.Table {
+	const most = 24
+	if len(a.Rows) > most {
+		a.Rows = slices.DeleteFunc(slices.Clone(a.Rows), func(r forecast.NextRow) bool { return r.Advice == forecast.StopHere })
+	}
 	t := forecast.NextTable([]*forecast.Advice{a}).Only("rank", "advice", "planting", "trait", "plants", "from", "gain", "expected", "doubt_now", "doubt_after")
 	return fitted(t, pickColumns)
 }
