@@ -61,7 +61,7 @@ type Params struct {
 
 	// How the crew lifts.
 	CrewDaysPerWeek float64
-	WorthShare      float64 // of the stand
+	WorthShare      float64 // share of the stand below which belts are not worth driving in
 }
 
 // Standard gives the cited values; Constants shows each with range and source.
@@ -167,6 +167,6 @@ func (p *Params) Constants() []weather.Constant {
 		{Name: "shade_limit", Symbol: "shade_limit", Value: &p.ShadeLimit, Low: 0.2, High: 0.5, Unit: "1", Standing: weather.Assumed, Source: "the grower's choice, set in site.csv; judgement, no winter value found"},
 		{Name: "tie_odds", Symbol: "tie_odds", Value: &p.TieOdds, Low: 0.55, High: 0.75, Unit: "1", Standing: weather.Assumed, Source: judged + "three winters in five is no ground for a choice"},
 		{Name: "crew_days_per_week", Symbol: "crew_days", Value: &p.CrewDaysPerWeek, Low: 3, High: 7, Unit: "days", Standing: weather.Practice, Source: "common practice, no source: a working week; set in site.csv"},
-		{Name: "worth_share", Symbol: "worth_share", Value: &p.WorthShare, Low: 0.3, High: 0.7, Unit: "1", Standing: weather.Assumed, Source: judged + "a planting of which the belts leave half is passed over that day"},
+		{Name: "worth_share", Symbol: "worth_share", Value: &p.WorthShare, Low: 0.3, High: 0.7, Unit: "1", Standing: weather.Assumed, Source: judged + "a stand of which the belts leave half is passed over, and no plan counts on it"},
 	}
 }

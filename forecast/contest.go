@@ -16,7 +16,7 @@ type contest struct {
 	rows    []contestant
 	lines   [][]int // rows of each line
 	courses int
-	// By coarse step of the mean lift share, course by course, for each row: its
+	// By coarseSum step of the mean lift share, course by course, for each row: its
 	// weight, and its weight below the step with half of that in it.
 	weight, reached [][]float64
 }
@@ -36,7 +36,7 @@ type contestant struct {
 const (
 	contestSteps = 500
 	coarseSteps  = 5
-	coarse       = contestSteps/coarseSteps + 1
+	coarseSum    = contestSteps/coarseSteps + 1
 )
 
 func newContest(rows []contestant, courses int) *contest {
@@ -68,7 +68,7 @@ func (c *contest) chances(ctx context.Context) ([]float64, error) {
 	quad.Legendre{}.FixedLocations(t, weight, 0, 1)
 	c.weight, c.reached = make([][]float64, len(c.rows)), make([][]float64, len(c.rows))
 	for i := range c.rows {
-		c.weight[i], c.reached[i] = make([]float64, c.courses*coarse), make([]float64, c.courses*coarse)
+		c.weight[i], c.reached[i] = make([]float64, c.courses*coarseSum), make([]float64, c.courses*coarseSum)
 	}
 	byCourse := make([][]float64, c.courses)
 	err := inParallel(ctx, c.courses, func(course int) error {
@@ -88,9 +88,9 @@ func (c *contest) chances(ctx context.Context) ([]float64, error) {
 	return chance, err
 }
 
-// tally takes one row's draws of one course into its coarse steps.
+// tally takes one row's draws of one course into its coarseSum steps.
 func (c *contest) tally(row, course int, steps []int) {
-	weight, reached := c.weight[row][course*coarse:][:coarse], c.reached[row][course*coarse:][:coarse]
+	weight, reached := c.weight[row][course*coarseSum:][:coarseSum], c.reached[row][course*coarseSum:][:coarseSum]
 	for i, w := range c.rows[row].weight {
 		weight[(steps[i]+coarseSteps/2)/coarseSteps] += w
 	}

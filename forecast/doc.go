@@ -76,6 +76,13 @@
 // left of the spread). Whole past winters give each cell of the grid its chance to
 // hold through the window, so a pair costs one more weighting of it.
 //
+// # Notes to take and trials to sow
+//
+// survey gathers what notes not yet taken would show along each past winter,
+// prospect and chosen their covariances, and chooser picks the notes that lower
+// the expected loss of a decision most (nextnotes, notesheet). teaching, design
+// and trialplan size a trial before it is sown, by rightchoice.
+//
 // # Words
 //
 //   - p_lift: chance that the lift share is at least the wanted share
@@ -108,10 +115,10 @@
 //     the rest from memory).
 //   - Henderson: Henderson C.R. 1984. Applications of linear models in animal
 //     breeding. University of Guelph (from memory).
-//   - Raiffa & Schlaifer 1961: Raiffa H. and Schlaifer R. 1961. Applied
-//     statistical decision theory. Harvard University (from memory).
 //   - Malécot: Malécot G. 1948. Les mathématiques de l'hérédité. Masson (from
 //     memory).
+//   - Raiffa & Schlaifer 1961: Raiffa H. and Schlaifer R. 1961. Applied
+//     statistical decision theory. Harvard University (from memory).
 //   - Stein 1981: Stein C.M. 1981. Ann. Stat. 9:1135–1151 (from memory).
 //   - Turner et al. 2018: Turner S.D. et al. 2018. G3 8:411, raw data of a
 //     carrot diallel.

@@ -21,6 +21,9 @@ type Line struct {
 	// Prior is what the grower or breeder knew before any note; NaN where
 	// lines.csv does not say.
 	Prior LinePrior
+	// YieldKGPerM2 is what a stand gives in roots that can be sold; NaN where
+	// lines.csv does not say.
+	YieldKGPerM2 float64
 	// Ratings are the cells of every column that holds numbers, ours or not, in
 	// the file's order.
 	Ratings  []Rating
@@ -47,6 +50,7 @@ type lineRow struct {
 	LengthSD    table.Number `csv:"top_length_cm_sd"`
 	Hardiness   table.Number `csv:"hardiness_c"`
 	HardinessSD table.Number `csv:"hardiness_c_sd"`
+	YieldPerM2  table.Number `csv:"yield_per_m2"`
 }
 
 var linesLayout = table.Layout{What: "lines file", MostRows: 2_000, Fields: []table.Field{
@@ -56,6 +60,7 @@ var linesLayout = table.Layout{What: "lines file", MostRows: 2_000, Fields: []ta
 	{Name: "top_length_cm_sd", Aliases: []string{"top_length_sd"}, Number: true},
 	{Name: "hardiness_c", Aliases: []string{"hardiness"}, Number: true},
 	{Name: "hardiness_c_sd", Aliases: []string{"hardiness_sd"}, Number: true},
+	{Name: "yield_per_m2", Aliases: []string{"yield"}, Number: true},
 }}
 
 // readLines reads lines.csv.
@@ -105,6 +110,7 @@ func readLines(r io.Reader, name string) ([]Line, table.Findings, error) {
 			TopLengthCM: number("top_length_cm", row.Length, 5, 150), TopLengthSDCM: number("top_length_cm_sd", row.LengthSD, 0.1, 100),
 			HardinessC: number("hardiness_c", row.Hardiness, -25, -2), HardinessSDC: number("hardiness_c_sd", row.HardinessSD, 0.05, 10),
 		}
+		line.YieldKGPerM2 = number("yield_per_m2", row.YieldPerM2, yieldPerM2.low, yieldPerM2.top)
 		lines = append(lines, line)
 		return nil
 	})

@@ -20,7 +20,7 @@ type Order struct {
 	Rules       []RuleResult // what each order loses; empty where there is no schedule
 	NoSchedule  string       // why there is none, in words; "" where there is
 	AreaM2      float64      // of all rows; NaN without a schedule
-	PerDayM2    float64      // what the crew lifts on a fit day; NaN where not known
+	PerDayM2    float64      // what the crew lifts on a fit day; 0 where not known
 	DaysPerWeek float64      // that the crew works
 
 	WeekFitDays float64        // days fit for machines expected in the week after as-of; NaN where rain is not known
@@ -186,7 +186,7 @@ func (o *Order) whyNone(g ground) string {
 		return "no day of the frost season is left before the window's end"
 	case !g.rainKnown():
 		return "the record has no rain, or too many days without, so that fit days are not known"
-	case math.IsNaN(o.PerDayM2):
+	case o.PerDayM2 == 0:
 		return "the site file lacks area_per_day, what the crew lifts a day"
 	case len(without) == len(o.Rows):
 		return "the plantings file gives no area (area_m2)"

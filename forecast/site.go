@@ -19,14 +19,23 @@ type Site struct {
 	Weather weather.Site
 	Canopy  canopy.Params
 	Params  Params
-	// AreaPerDayM2 is what the crew lifts on a day fit for machines; NaN where
-	// the file does not say.
+	// AreaPerDayM2 is what the crew lifts on a day fit for machines; 0 where the
+	// file does not say.
 	AreaPerDayM2 float64
+	Sowing       Sowing
+}
+
+// Sowing is what a place says of the sowing to be planned; 0 where it does
+// not.
+type Sowing struct {
+	YieldKGPerM2 float64 // roots that can be sold, of the whole stand
+	CrewM2       float64 // that can be lifted on a day fit for machines
+	AreaMaxM2    float64 // that can be sown
 }
 
 // standardSite holds every default of site.csv; the latitude is not set.
 func standardSite() Site {
-	s := Site{Canopy: canopy.Standard(), Params: Standard(), AreaPerDayM2: math.NaN()}
+	s := Site{Canopy: canopy.Standard(), Params: Standard()}
 	s.Weather.Params = weather.Standard()
 	s.Weather.LatitudeDeg = math.NaN()
 	return s
@@ -73,6 +82,9 @@ var siteNumbers = map[string]siteItem{
 	"injury_memory":      {quantity{"an injury memory", unitsDiff, 0, 10}, func(s *Site) *float64 { return &s.Canopy.InjuryMemory }},
 	"area_per_day":       {quantity{"an area a day", unitsArea, 1, 1e5}, func(s *Site) *float64 { return &s.AreaPerDayM2 }},
 	"crew_days_per_week": {quantity{"days a week", unitsDays, 0.5, 7}, func(s *Site) *float64 { return &s.Params.CrewDaysPerWeek }},
+	"yield_per_m2":       {yieldPerM2, func(s *Site) *float64 { return &s.Sowing.YieldKGPerM2 }},
+	"crew":               {quantity{"a crew's day", unitsArea, 1, 1e6}, func(s *Site) *float64 { return &s.Sowing.CrewM2 }},
+	"area_max":           {quantity{"an area", unitsArea, 1, 1e8}, func(s *Site) *float64 { return &s.Sowing.AreaMaxM2 }},
 }
 
 // siteSwitches holds every yes/no item of site.csv.

@@ -28,10 +28,14 @@ var (
 	unitsTemp   = map[string]scale{"": {1, 0}, "°c": {1, 0}, "c": {1, 0}, "degc": {1, 0}, "°f": {5. / 9, -160. / 9}, "f": {5. / 9, -160. / 9}, "degf": {5. / 9, -160. / 9}}
 	unitsDiff   = map[string]scale{"": {1, 0}, "°c": {1, 0}, "c": {1, 0}, "degc": {1, 0}, "k": {1, 0}, "°f": {5. / 9, 0}, "f": {5. / 9, 0}, "degf": {5. / 9, 0}}
 	unitsAngle  = map[string]scale{"": {1, 0}, "deg": {1, 0}, "°": {1, 0}, "degrees": {1, 0}}
+	unitsYield  = map[string]scale{"": {1, 0}, "kg": {1, 0}, "kg/m2": {1, 0}, "kg/m²": {1, 0}, "g": {0.001, 0}, "g/m2": {0.001, 0}, "g/m²": {0.001, 0}, "t/ha": {0.1, 0}}
 	unitsArea   = map[string]scale{"": {1, 0}, "m2": {1, 0}, "m²": {1, 0}, "ha": {1e4, 0}, "acre": {4046.8564224, 0}, "acres": {4046.8564224, 0}}
 	unitsDays   = map[string]scale{"": {1, 0}, "d": {1, 0}, "day": {1, 0}, "days": {1, 0}}
 	unitsNone   = map[string]scale{"": {1, 0}, "1": {1, 0}}
 )
+
+// yieldPerM2 is the yield of site.csv and of lines.csv.
+var yieldPerM2 = quantity{"a yield per m²", unitsYield, 0.1, 30}
 
 // convert gives value in our unit, or a fault with its hint: a unit we do not
 // know, or a value out of the quantity's range.

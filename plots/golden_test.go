@@ -25,7 +25,7 @@ func TestGoldenPictures(t *testing.T) {
 	for name, c := range map[string]Chart{
 		"leaf-mass": LeafMass(season(3, november)), "leaf-mass-panels": LeafMass(season(5, november)), "leaf-mass-rows": LeafMass(season(16, november)),
 		"shade": Shade(season(3, november)), "shade-panels": Shade(season(5, november)),
-		"calendar": calendar, "order": order, "traits": Traits(learned(8)), "events": Events(frosts(12, weather.NewDate(2013, 1, 20))),
+		"calendar": calendar, "order": order, "cross": Cross(crosses(8)), "traits": Traits(learned(8)), "events": Events(frosts(12, weather.NewDate(2013, 1, 20))),
 		"reliability": Reliability(verification()), "reliability-events": Reliability(eventsOnly()),
 	} {
 		got, err := c.raster(50)

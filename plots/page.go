@@ -36,6 +36,7 @@ type Page struct {
 	Winters       *table.Table          // winters.csv
 	Constants     *table.Table          // constants.csv; its column lift_share_moves says which matter most
 	Findings      table.Findings        // of the station file
+	Sowing        *forecast.SowPlan
 }
 
 //go:embed page.html.tmpl
@@ -78,6 +79,7 @@ type pageView struct {
 	Lines     *twinChart
 	Crosses   *crossSection
 	Trust     []trustSection
+	Sowing    *sowSection
 	Constants *resultGrid
 	Measure   []string
 	Next      []nextSection
@@ -162,6 +164,13 @@ func (p Page) view() (pageView, error) {
 			return v, err
 		}
 		v.Lines = &t
+	}
+	if p.Sowing != nil {
+		s, err := sowSectionOf(p.Sowing)
+		if err != nil {
+			return v, err
+		}
+		v.Sowing = &s
 	}
 	var err error
 	if v.Crosses, err = p.crossSection(); err != nil {

@@ -27,8 +27,8 @@ type example struct{ line, does string }
 func commands() []*command {
 	return []*command{
 		demoCommand(), startCommand(), stationCommand(), eventsCommand(), seasonCommand(),
-		learnCommand(), pickCommand(), orderCommand(), nextCommand(), crossCommand(), trialCommand(), verifyCommand(), reportCommand(), constantsCommand(),
-		completionCommand(),
+		learnCommand(), pickCommand(), orderCommand(), sowCommand(), nextCommand(), crossCommand(), trialCommand(), verifyCommand(),
+		reportCommand(), constantsCommand(), completionCommand(),
 	}
 }
 

@@ -23,7 +23,7 @@ func demoCommand() *command {
 		},
 		more:  "Valley, weather, lines and notes of the example are invented.",
 		flags: timeFlags | outFlags | pngFlag,
-		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, order, next, cross, trial, verify, report and constants write"},
+		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, order, sow, next, cross, trial, verify, report and constants write"},
 		run:   runDemo,
 	}
 }
@@ -86,17 +86,38 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	f, err := example.Open(demandRole.fileName())
+	if err != nil {
+		return nil, err
+	}
+	demand, found, err := readDemand(f, trialFolder+"/"+demandRole.fileName())
+	if err != nil {
+		return nil, err
+	}
+	o.findings = append(o.findings, found...)
+	plan, err := k.sowIfPossible(ctx, demand)
+	if err != nil {
+		return nil, err
+	}
 	for _, make := range []func() (*outcome, error){
 		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
 		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
 		func() (*outcome, error) { return learnOutcome(k) },
 		func() (*outcome, error) { return orderOutcome(k, orders(looks)) },
+		func() (*outcome, error) {
+			if plan == nil {
+				return &outcome{}, nil
+			}
+			return sowOutcome(k, plan)
+		},
 		func() (*outcome, error) { return nextOutcome(k, advices(looks)), nil },
 		func() (*outcome, error) { return crossOutcome(k, k.crossed) },
 		func() (*outcome, error) { return trialOutcome(k, plans) },
 		func() (*outcome, error) { return verifyOutcome(k, verified) },
-		func() (*outcome, error) { return reportOutcome(k, looks, verified, plans, constants) },
+		func() (*outcome, error) {
+			return reportOutcome(k, answers{looks, verified, plan, plans, constants})
+		},
 	} {
 		part, err := make()
 		if err != nil {
@@ -115,7 +136,7 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 // exampleFiles gives the example's inputs as files to write.
 func exampleFiles(example fs.FS) ([]file, error) {
 	var files []file
-	for _, r := range roles {
+	for _, r := range append(roles[:], demandRole) {
 		content, err := fs.ReadFile(example, r.fileName())
 		if err != nil {
 			if r == aheadRole {

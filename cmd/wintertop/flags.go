@@ -18,8 +18,10 @@ type flagGroup uint
 
 const (
 	fileFlags   flagGroup = 1 << iota // the files read
-	timeFlags                         // as of when, which winter and window
+	asOfFlag                          // --as-of
+	winterFlags                       // which winter and window
 	loggerFlag                        // --logger of station
+	demandFlag                        // --demand of sow
 	allFlag                           // --all of events
 	sinceFlag                         // --since of pick and order
 	detrendFlag                       // --detrend of what plays past winters
@@ -29,8 +31,9 @@ const (
 	pngFlag                           // --png of commands that draw charts
 	forFlag                           // --for of next
 	designFlags                       // what a trial is to decide
+	timeFlags   = asOfFlag | winterFlags
 	trialFlags  = fileFlags | timeFlags
-	everyGroup  = trialFlags | loggerFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | crossFlags | outFlags | pngFlag | forFlag | designFlags
+	everyGroup  = trialFlags | loggerFlag | demandFlag | allFlag | sinceFlag | detrendFlag | verifyFlag | crossFlags | outFlags | pngFlag | forFlag | designFlags
 )
 
 // asked is the command line, read and checked as far as it can be without the
@@ -92,8 +95,13 @@ func (a *asked) flagSet(groups flagGroup) *pflag.FlagSet {
 	if groups&loggerFlag != 0 {
 		fs.Var(&fileFlag{a, loggerRole}, string(loggerRole), loggerRole.does())
 	}
-	if groups&timeFlags != 0 {
+	if groups&demandFlag != 0 {
+		fs.Var(&fileFlag{a, demandRole}, string(demandRole), demandRole.does())
+	}
+	if groups&asOfFlag != 0 {
 		fs.Var(&dateFlag{"as-of", &a.asOf, &a.hasAsOf}, "as-of", "the `date` up to which weather and notes are used (the record's last day)")
+	}
+	if groups&winterFlags != 0 {
 		fs.Var(&winterFlag{a}, "winter", "the `winter`, such as 2012/13, in the south 2014 (the one that holds as-of)")
 		fs.Var(&windowFlag{&a.window}, "window", "the late-winter `days` that count (02-01..03-15, in the south 08-01..09-15)")
 	}

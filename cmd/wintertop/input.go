@@ -20,6 +20,7 @@ const (
 	notesRole     role = "notes"
 	aheadRole     role = "ahead"
 	loggerRole    role = "logger" // read by station alone
+	demandRole    role = "demand" // read by what plans a sowing
 )
 
 // roles lists the files of a trial folder that every command takes.
@@ -37,6 +38,7 @@ func (r role) does() string {
 		plantingsRole: "plantings `file`, a row per planting",
 		notesRole:     "notes `file`, a row per observation",
 		loggerRole:    "`file` of a logger among the leaves, a row per day (logger.csv of the trial folder)",
+		demandRole:    "`file` of what is wanted next winter, a row per week or range of days (demand.csv of the trial folder)",
 		aheadRole:     "short-range weather forecast `file`, a row per day",
 	}[r]
 }

@@ -21,14 +21,19 @@ func reportCommand() *command {
 			{"wintertop report --in my-trial --as-of 2024-12-01 --out page", "as it would have been on a day"},
 			{"wintertop report --in my-trial --verify --out page", "with how good past forecasts would have been; takes longer"},
 		},
-		more:  "The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
+		more: "With a demand (demand.csv of the trial folder, or --demand) it holds the plan of sow too.\n" +
+			"The page is one file without scripts or outside addresses. Without --out the table of lines is printed.",
 		files: []string{"report.html"},
-		flags: trialFlags | detrendFlag | verifyFlag | outFlags,
+		flags: trialFlags | demandFlag | detrendFlag | verifyFlag | outFlags,
 		run:   runReport,
 	}
 }
 
 func runReport(ctx context.Context, j *job) (*outcome, error) {
+	demand, found, err := j.demand()
+	if err != nil {
+		return nil, err
+	}
 	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantNext|wantOrder, nil)
 	if err != nil {
 		return nil, err
@@ -39,7 +44,6 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	}
 	var verified []forecast.Verification
 	if j.asked.verify {
-		var found table.Findings
 		if verified, found, err = k.verified(ctx); err != nil {
 			return nil, err
 		}
@@ -52,35 +56,53 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	o, err := reportOutcome(k, looks, verified, plans, constants)
+	var plan *forecast.SowPlan
+	if demand != nil {
+		k.findings = append(k.findings, found...)
+		if plan, err = k.sowIfPossible(ctx, demand); err != nil {
+			return nil, err
+		}
+	}
+	o, err := reportOutcome(k, answers{looks, verified, plan, plans, constants})
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
 	}
 	return o, err
 }
 
+// answers is what the page holds besides traits and crosses; what is nil is left
+// out.
+type answers struct {
+	looks     []forecast.Outlook
+	verified  []forecast.Verification
+	sowing    *forecast.SowPlan
+	plans     []*forecast.TrialPlan
+	constants *table.Table
+}
+
 // reportOutcome makes the page of the report command. Its answer is the pick;
 // as of a day after the window the page shows the season without it.
-func reportOutcome(k *known, looks []forecast.Outlook, verified []forecast.Verification, plans []*forecast.TrialPlan, constants *table.Table) (*outcome, error) {
+func reportOutcome(k *known, a answers) (*outcome, error) {
 	traits := forecast.TraitsTable(k.learning.Lines)
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
-		Version: version(), Seasons: seasons(looks), Lines: k.learning.Lines, Crosses: k.crossed, Winters: wintersOf(k.trial, all),
-		Verifications: verified, Next: advices(looks), Plans: plans, Constants: constants, Findings: atHome(aboutStations(k.trial, k.findings)),
+		Version: version(), Seasons: seasons(a.looks), Lines: k.learning.Lines, Crosses: k.crossed, Winters: wintersOf(k.trial, all),
+		Sowing: a.sowing, Verifications: a.verified, Next: advices(a.looks), Plans: a.plans, Constants: a.constants,
+		Findings: atHome(aboutStations(k.trial, k.findings)),
 	}
 	var stations []string
 	for _, p := range k.trial.Places {
 		stations = append(stations, stationName(p))
-		if len(looks) > 0 {
-			page.Frosts = append(page.Frosts, frostsOf(p, looks[0].Season.Winter, k.asOf))
+		if len(a.looks) > 0 {
+			page.Frosts = append(page.Frosts, frostsOf(p, a.looks[0].Season.Winter, k.asOf))
 		}
 	}
 	page.Station = strings.Join(slices.Compact(stations), ", ")
 	if len(k.trial.Places) == 1 && k.trial.Places[0].Site.Weather.Name != "" {
 		page.Title = "How the tops stand: " + k.trial.Places[0].Site.Weather.Name
 	}
-	page.Picks, page.Orders = picks(looks), orders(looks)
+	page.Picks, page.Orders = picks(a.looks), orders(a.looks)
 	if len(page.Picks) > 0 {
 		o.table = forecast.PickTable(page.Picks)
 		o.text = perPlace(page.Picks, shortPick)

@@ -57,6 +57,7 @@ func trial() []file {
 		{"site.csv", siteCSV(site())},
 		{"lines.csv", linesCSV(lines)},
 		{"plantings.csv", plantingsCSV(plantings(lines, fields))},
+		{"demand.csv", []byte(demandCSV)},
 		{"notes.csv", notesCSV(notesSeed, site(), days, fields, lines)},
 	}
 }

@@ -22,8 +22,19 @@ func siteCSV(s weather.Site) []byte {
 		{"coast", "yes", ""},
 		{"area_per_day", "150", "m2"},
 		{"crew_days_per_week", "5", "days"},
+		{"yield_per_m2", "5", "kg"},
+		{"crew", "150", "m2"},
+		{"area_max", "2000", "m2"},
 	})
 }
+
+// demandCSV is what is wanted of the next sowing.
+const demandCSV = `# Invented: what the growers who try these lines would sell in late winter.
+from,until,kg
+02-01,02-14,600
+02-15,02-28,500
+03-01,03-14,300
+`
 
 // line is one invented line with what the forecaster is to find out: its true
 // traits.
