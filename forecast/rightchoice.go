@@ -12,14 +12,16 @@ import (
 // least favourable case of ranking by means of equal precision. With two lines
 // it is Φ(ratio/√2). k is at least 2. Bechhofer 1954.
 func RightChoice(k int, ratio float64) float64 {
+	if k == 2 {
+		return rightOfTwo(ratio)
+	}
 	at, weight := choiceNodes()
 	return rightChoice(k, ratio, at, weight)
 }
 
+func rightOfTwo(ratio float64) float64 { return distuv.UnitNormal.CDF(ratio / math.Sqrt2) }
+
 func rightChoice(k int, ratio float64, at, weight []float64) float64 {
-	if k == 2 {
-		return distuv.UnitNormal.CDF(ratio / math.Sqrt2)
-	}
 	sum := 0.0
 	for i, z := range at {
 		sum += weight[i] * distuv.UnitNormal.Prob(z) * math.Pow(distuv.UnitNormal.CDF(z+ratio), float64(k-1))
@@ -60,7 +62,7 @@ func choicesOf(k int) choices {
 // right is RightChoice for a ratio of at least 0, within 2e-5.
 func (c choices) right(ratio float64) float64 {
 	if c.k == 2 {
-		return RightChoice(2, ratio)
+		return rightOfTwo(ratio)
 	}
 	place := ratio * c.perStep
 	if !(place < float64(len(c.at)-1)) {

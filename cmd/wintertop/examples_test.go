@@ -43,7 +43,7 @@ func fahrenheit(from, to string) error {
 // examples are read only.
 func TestHelpExamplesRun(t *testing.T) {
 	t.Parallel()
-	slow := []string{"demo", "constants", "verify", "report", "season", "learn", "pick"}
+	slow := []string{"demo", "constants", "verify", "report", "season", "learn", "pick", "order", "sow", "next", "trial", "cross"}
 	if os.Getenv("WINTERTOP_LONG") != "" {
 		slow = nil
 	}
