@@ -82,8 +82,9 @@ func nextOutcome(k *known, all []*forecast.Advice) *outcome {
 		o.after = append(o.after, "Which line is hardier is another question: --for hardiness asks it.", "")
 	}
 	o.after = append(o.after,
-		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest plants",
-		"included. The gains suppose that plots, winters and plants vary as `wintertop constants` says.")
+		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest",
+		"plants included. The gains suppose that plots, winters and plants vary as `wintertop constants`",
+		"says; gain_low and gain_high (--format csv, --out) are those with plots that differ more or less.")
 	return o
 }
 
@@ -97,7 +98,7 @@ func shortNext(a *forecast.Advice) *table.Table {
 	a.Rows = slices.Clone(a.Rows)
 	for i, r := range a.Rows {
 		if r.Plots > 1 {
-			a.Rows[i].Planting = fmt.Sprintf("%s, %d plots", r.Line, r.Plots)
+			a.Rows[i].Planting = fmt.Sprintf("%s ×%d", r.Line, r.Plots)
 		}
 	}
 	t := forecast.NextTable([]*forecast.Advice{a}).Only("rank", "advice", "planting", "trait", "plants", "from", "gain", "expected", "doubt_now", "doubt_after")

@@ -122,9 +122,10 @@ func trialOutcome(k *known, plans []*forecast.TrialPlan) (*outcome, error) {
 		o.files = append(o.files, files...)
 	}
 	o.after = []string{
-		"The smallest trials that reach the wanted chance, by winters and places, else the largest tried; all sizes are",
-		"in trial.csv. chance_low, chance_high: with plots and lines' own winters varying as much, and as little, as",
-		"`wintertop constants` allows. Supposed are leaf masses of mid October, December, January and February.",
+		"The smallest trials that reach the wanted chance, by winters and places, else the largest tried;",
+		"all sizes are in trial.csv. chance_low, chance_high: with plots and lines' own winters varying as",
+		"much, and as little, as `wintertop constants` allows. Supposed are leaf masses of mid October,",
+		"December, January and February.",
 	}
 	return o, nil
 }
