@@ -138,7 +138,9 @@ func (a *Advice) Answer() string {
 	}
 	var stop []string
 	for _, r := range a.Rows {
-		if r.Advice == StopHere && !slices.Contains(stop, r.Line) {
+		// A line of which one plot is still worth the walk is not done with.
+		other := func(o NextRow) bool { return o.Line == r.Line && o.Advice != StopHere }
+		if r.Advice == StopHere && !slices.Contains(stop, r.Line) && !slices.ContainsFunc(a.Rows, other) {
 			stop = append(stop, r.Line)
 		}
 	}

@@ -135,6 +135,10 @@ func (c *crossing) findColumns(trial *forecast.Trial) error {
 			}
 			return e
 		}
+		if strings.HasPrefix(strings.ToLower(column), "hardiness") {
+			return &usageError{what: "--floor " + column + ": a lower figure is a hardier line, so that a floor would keep the softer ones",
+				hint: "leave it out: pairs are ranked by their hardiness as it is"}
+		}
 		c.floors[i].Column = column
 	}
 	return nil
