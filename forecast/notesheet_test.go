@@ -13,7 +13,9 @@ func TestAnswerOnNotes(t *testing.T) {
 	note := func(line string, first bool) NextNote {
 		return NextNote{Planting: line, Line: line, Trait: LeafMass, From: day, Plants: 10, First: first}
 	}
-	row := func(line, advice string, mean float64) NextRow { return NextRow{Line: line, Advice: advice, Mean: mean} }
+	row := func(line, advice string, mean float64) NextRow {
+		return NextRow{Line: line, Advice: advice, Mean: mean}
+	}
 	for _, c := range []struct {
 		of   Advice
 		want string
