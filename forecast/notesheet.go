@@ -124,6 +124,9 @@ func (a *Advice) Answer() string {
 		why := "most is learned if you"
 		if n.First {
 			why = "no note is expected to change much, but a line without any has no verdict:"
+			if a.For == ForHardiness {
+				why = "no note is expected to change much, but of a line without any only what is assumed is known:"
+			}
 		}
 		parts = append(parts, fmt.Sprintf("%s %s of %s from %s on", why, n.What(), n.Line, dayMonth(n.From)))
 	}
@@ -146,7 +149,8 @@ func (a *Advice) Answer() string {
 	}
 	about, ofAny := "the odds in the window", "in the odds in the window for any line"
 	if a.For == ForHardiness {
-		about, ofAny = "what is known of it against the check", "in what is known of any line against the check"
+		about = "which lines are taken to be hardier than the check"
+		ofAny = "in " + about
 	}
 	switch {
 	case len(a.Rows) > 0 && math.IsNaN(a.Rows[0].Mean):

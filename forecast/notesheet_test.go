@@ -24,7 +24,7 @@ func TestAnswerOnNotes(t *testing.T) {
 		{Advice{Take: []NextNote{note("A", false)}, Rows: []NextRow{row("A", ThenStop, 0.5), row("A", StopHere, 0.5), row("B", StopHere, 0.5)}}, "stop measuring B,", "measuring A"},
 		{Advice{Take: []NextNote{note("A", true)}, Rows: []NextRow{row("A", ThenStop, 0.5)}}, "has no verdict: weigh the leaves of 10 plants of A", "Most is learned"},
 		{Advice{Rows: []NextRow{row("A", StopHere, nan)}}, "no note comes in time", "this winter still allows"},
-		{Advice{For: ForHardiness, Rows: []NextRow{row("A", StopHere, -9)}}, "what is known of any line against the check", "whether it"},
+		{Advice{For: ForHardiness, Rows: []NextRow{row("A", StopHere, -9)}}, "change much in which lines are taken to be hardier", "for any line"},
 		{Advice{}, "No planting is left", "Stop"},
 	} {
 		if said := c.of.Answer(); !strings.Contains(said, c.want) || strings.Contains(said, c.not) {

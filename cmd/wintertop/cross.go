@@ -147,7 +147,7 @@ func (c *crossing) findColumns(trial *forecast.Trial) error {
 // crossOutcome makes the table and the picture of the cross command.
 func crossOutcome(k *known, x *forecast.Crosses) (*outcome, error) {
 	t := forecast.CrossTable(x)
-	o := &outcome{table: t, text: []section{{foldAll(x.Answer()), forecast.CrossText(x, shownPairs)}}, findings: k.findings, files: []file{tableFile(t)}}
+	o := &outcome{table: t, text: []section{{foldAll(x.Answer()), fitted(forecast.CrossText(x, shownPairs), pickColumns, "length", "size", "hardy_c", "pair").Narrow(pickColumns, "cross")}}, findings: k.findings, files: []file{tableFile(t)}}
 	if more := len(x.Pairs) - shownPairs; more > 0 && k.asked.format == "text" {
 		o.remarks = append(o.remarks, fmt.Sprintf("shown: the first %d pairs; --format csv or json and --out have %d more, and every column", shownPairs, more))
 	}
