@@ -25,6 +25,7 @@ type Learning struct {
 	places  []*Place
 	kernels map[season]kernel
 	lines   []Line
+	rings   []int                  // lines whose pedigrees lead back to themselves
 	seen    []map[season]*evidence // per line
 	seasons []season               // with notes, in order: two effects each
 	pop     *population

@@ -10,7 +10,11 @@ import (
 
 // parents gives the lines that the pedigree of a line names, two at most, as
 // its text has them: "A x B", "selection from A".
+// A line that descends from itself has none: a ring tells nothing.
 func (l *Learning) parents(line int) []int {
+	if slices.Contains(l.rings, line) {
+		return nil
+	}
 	return parentsOf(l.lines, line)
 }
 
@@ -65,7 +69,8 @@ func joins(text string, atEnd bool) bool {
 }
 
 // generations orders the lines so that parents come before their offspring.
-// Lines that name one another in a ring come last, all at once.
+// Lines that name one another in a ring come before their offspring, without
+// parents.
 func (l *Learning) generations() [][]int {
 	var all [][]int
 	done := make([]bool, len(l.lines))
@@ -84,7 +89,8 @@ func (l *Learning) generations() [][]int {
 			}
 		}
 		if len(now) == 0 {
-			now, later = left, nil
+			now, later = l.fromThemselves(left)
+			l.rings = append(l.rings, now...)
 		}
 		for _, i := range now {
 			done[i] = true
@@ -92,6 +98,25 @@ func (l *Learning) generations() [][]int {
 		all, left = append(all, now), later
 	}
 	return all
+}
+
+// fromThemselves parts lines into those that descend from themselves and others.
+func (l *Learning) fromThemselves(lines []int) (rings, others []int) {
+	for _, i := range lines {
+		var above []int
+		for next := l.parents(i); len(next) > 0; next = next[1:] {
+			if !slices.Contains(above, next[0]) {
+				above = append(above, next[0])
+				next = append(slices.Clip(next), l.parents(next[0])...)
+			}
+		}
+		if slices.Contains(above, i) {
+			rings = append(rings, i)
+		} else {
+			others = append(others, i)
+		}
+	}
+	return rings, others
 }
 
 // descent gives the prior of a line from its parents: their mean; what

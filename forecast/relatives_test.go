@@ -56,11 +56,16 @@ func TestOffspringStartFromTheirParents(t *testing.T) {
 	}
 }
 
-// Two lines that name one another are taken as any line, and nothing hangs.
+// Two lines that name one another are taken as any line, their offspring start
+// from them, and nothing hangs.
 func TestARingOfParents(t *testing.T) {
-	lines := "line,kind,pedigree\nstout,candidate,plain selection\nplain,check,stout selection\nunseen,candidate,\n"
+	lines := "line,kind,pedigree\nstout,candidate,plain selection\nplain,check,stout selection\nunseen,candidate,stout x plain\n"
 	l := learn(t, loadAsOf(t, with(t, "lines.csv", lines), "2014-11-15"))
-	if !(l.Lines[0].HardinessSDC > 0 && l.Lines[1].HardinessSDC > 0) {
-		t.Errorf("%+v", l.Lines)
+	stout, plain, unseen := l.Lines[0], l.Lines[1], l.Lines[2]
+	if stout.From != "population" || plain.From != "population" || unseen.From != "parents: stout, plain" {
+		t.Errorf("from %q, %q and %q", stout.From, plain.From, unseen.From)
+	}
+	if want := (stout.HardinessC + plain.HardinessC) / 2; math.Abs(unseen.HardinessC-want) > 0.03 {
+		t.Errorf("the offspring of the ring %.2f, its parents' mean %.2f", unseen.HardinessC, want)
 	}
 }
