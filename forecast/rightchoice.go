@@ -12,14 +12,14 @@ import (
 // least favourable case of ranking by means of equal precision. With two lines
 // it is Φ(ratio/√2). k is at least 2. Bechhofer 1954.
 func RightChoice(k int, ratio float64) float64 {
+	if k == 2 {
+		return distuv.UnitNormal.CDF(ratio / math.Sqrt2)
+	}
 	at, weight := choiceNodes()
 	return rightChoice(k, ratio, at, weight)
 }
 
 func rightChoice(k int, ratio float64, at, weight []float64) float64 {
-	if k == 2 {
-		return distuv.UnitNormal.CDF(ratio / math.Sqrt2)
-	}
 	sum := 0.0
 	for i, z := range at {
 		sum += weight[i] * distuv.UnitNormal.Prob(z) * math.Pow(distuv.UnitNormal.CDF(z+ratio), float64(k-1))
