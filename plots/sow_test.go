@@ -12,7 +12,7 @@ import (
 
 // plan makes a sowing plan of n rows, one of them with a name that would be
 // markup or a formula.
-func plan(n int) *forecast.SowPlan {
+func sowPlan(n int) *forecast.SowPlan {
 	p := &forecast.SowPlan{Winter: weather.WinterYear{Year: 2026}, Wanted: 0.8, Played: make([]weather.WinterYear, 30), Met: 24.6, FitKnown: true}
 	monday := weather.NewDate(2026, 6, 29)
 	for i := range n {
@@ -40,7 +40,7 @@ func plan(n int) *forecast.SowPlan {
 
 func TestSowingOfAnySize(t *testing.T) {
 	for _, n := range []int{0, 1, 8, 60} {
-		for _, chart := range []Chart{Sowing(plan(n)), phoneSowing(plan(n))} {
+		for _, chart := range []Chart{Sowing(sowPlan(n)), phoneSowing(sowPlan(n))} {
 			d := draws(t, chart)
 			for _, text := range d.texts {
 				x0, y0, x1, y1 := text.box()

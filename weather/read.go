@@ -1,6 +1,7 @@
 package weather
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -173,7 +174,11 @@ func (r *reader) readRows() error {
 	if r.shape.long {
 		return r.readElements()
 	}
-	return Decode(r.s, func(line int, row stationRow) error {
+	err := Decode(r.s, func(line int, row stationRow) error {
+		if len(r.entries) == mostDays {
+			r.note(line, "", "", "", table.Fault, "refused", "give a row a day", "more than %d rows", mostDays)
+			return errMostDays
+		}
 		e := newEntry(line)
 		e.filled = row.State == Filled.String()
 		r.onePlace(line, row)
@@ -197,7 +202,17 @@ func (r *reader) readRows() error {
 		r.entries = append(r.entries, e)
 		return nil
 	})
+	if errors.Is(err, errMostDays) {
+		return nil
+	}
+	return err
 }
+
+// mostDays is how many rows of a day each a file may have: five centuries, as
+// years go from 1700 to 2199, and some days twice.
+const mostDays = 200_000
+
+var errMostDays = errors.New("too many days")
 
 // onePlace refuses a file that holds more than one station.
 func (r *reader) onePlace(line int, row stationRow) {

@@ -59,7 +59,7 @@ func TestBashCompletes(t *testing.T) {
 	}
 	lines := []struct{ line, want string }{
 		{"wintertop pi", "pick"},
-		{"wintertop --quiet s", "start|station|season"},
+		{"wintertop --quiet s", "start|station|season|sow"},
 		{"wintertop pick --si", "--site|--since"},
 		{"wintertop events --format ", "text|csv|json"},
 		{"wintertop station --units t", "tenths"},

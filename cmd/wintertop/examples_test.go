@@ -109,7 +109,7 @@ func TestDevelopersCommandsAreThere(t *testing.T) {
 		line := strings.TrimSpace(f[1])
 		words := strings.Fields(line)
 		var folders []string
-		pattern, bench := "", ""
+		pattern, bench, fuzz := "", "", ""
 		for i, w := range words {
 			switch {
 			case strings.HasPrefix(w, "./"):
@@ -118,6 +118,8 @@ func TestDevelopersCommandsAreThere(t *testing.T) {
 				pattern = strings.Trim(words[i+1], "'")
 			case w == "-bench":
 				bench = words[i+1]
+			case w == "-fuzz":
+				pattern, fuzz = "", words[i+1]
 			}
 		}
 		if len(folders) == 0 {
@@ -137,6 +139,9 @@ func TestDevelopersCommandsAreThere(t *testing.T) {
 				}) {
 					t.Errorf("%s: no test is named %s", line, each)
 				}
+			}
+			if fuzz != "" && !slices.Contains(names, fuzz) {
+				t.Errorf("%s: no fuzz target is named %s", line, fuzz)
 			}
 			if bench != "" && bench != "." && !slices.ContainsFunc(names, func(n string) bool { return strings.HasPrefix(n, "Benchmark") && strings.Contains(n, bench) }) {
 				t.Errorf("%s: no benchmark is named %s", line, bench)

@@ -18,7 +18,7 @@ func orderCommand() *command {
 		does: "what to lift this week and in which order, with the crew you have",
 		examples: []example{
 			{"wintertop order --in my-trial", "every planting that stands, in the order to lift it"},
-			{"wintertop order --in my-trial --since 2015-11-24", "what has changed since a day"},
+			{"wintertop order --in my-trial --since 2025-11-01", "what has changed since a day"},
 			{"wintertop order --in my-trial --out order", "every column as a file, and the picture"},
 		},
 		more: "The last safe date is the last day of the first unbroken run on which p_all of pick reaches the assurance:\n" +

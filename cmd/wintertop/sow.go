@@ -18,8 +18,8 @@ func sowCommand() *command {
 		does: "how much of which line to sow when, so that next winter's weeks are supplied",
 		examples: []example{
 			{"wintertop sow --in my-trial", "for what demand.csv of the trial folder asks for"},
-			{"wintertop sow --in my-trial --demand market.csv --out plan", "for another demand, every week and price as files"},
-			{"wintertop sow --in my-trial --as-of 2015-06-01", "as it would have been planned on a day"},
+			{"wintertop sow --in my-trial --demand my-trial/demand.csv --out plan", "for another demand, every week and price as files"},
+			{"wintertop sow --in my-trial --as-of 2025-06-01", "as it would have been planned on a day"},
 		},
 		more: "A row of the demand is a week or a range of days of the season, and kg; three lines are enough:\n" +
 			"  from,until,kg                          or  week,kg\n" +

@@ -70,7 +70,11 @@ func firstPart(path string) string {
 // clear removes a temporary folder. It tries twice, as a scanner of viruses or
 // an indexer may hold a file of it for a moment.
 func (s *fileSet) clear(stage string) bool {
-	return s.disk.RemoveAll(stage) == nil || s.disk.RemoveAll(stage) == nil
+	err := s.disk.RemoveAll(stage)
+	if err != nil {
+		err = s.disk.RemoveAll(stage)
+	}
+	return err == nil
 }
 
 // stageBeside makes the temporary folder: in base where the target is still to

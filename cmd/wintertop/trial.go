@@ -17,7 +17,7 @@ func trialCommand() *command {
 		does: "how many winters, places, plots and plants it takes to tell two lines apart",
 		examples: []example{
 			{"wintertop trial --in my-trial", "lines 1 °C apart in hardiness, right nine times in ten"},
-			{"wintertop trial --station st.csv --site site.csv --differ 0.5C", "before there is a trial; half a degree"},
+			{"wintertop trial --station my-trial/station.csv --site my-trial/site.csv --differ 0.5C", "before there is a trial; half a degree"},
 			{"wintertop trial --in my-trial --differ 20% --chance 0.95 --best-of 10", "the best of ten that leads by a fifth in leaf mass"},
 			{"wintertop trial --in my-trial --out design", "trial.csv, trial-winters.csv and trial.svg"},
 		},

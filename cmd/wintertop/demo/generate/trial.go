@@ -42,31 +42,32 @@ type line struct {
 	name, kind, pedigree, note string
 	traits                     canopy.Traits
 	topLengthCM                float64
-	from                       int  // year of its first planting
-	noted                      bool // whether anybody took notes of it
+	from                       int    // year of its first planting
+	noted                      bool   // whether anybody took notes of it
+	rootScore, flavourScore    string // of 5; "" where nobody looked
 }
 
 func lines() []line {
 	return []line{
-		{"BRN-C1", "check", "local standard", "sound most winters", canopy.Traits{TopSize: 1.00, HardinessC: -9.8}, 41, 2022, true},
-		{"BRN-C2", "check", "summer type", "kept as the soft check", canopy.Traits{TopSize: 0.80, HardinessC: -8.2}, 36, 2022, true},
-		{"BRN-14", "candidate", "BRN-C1 x WT-6, third overwintered selection", "big upright top", canopy.Traits{TopSize: 1.60, HardinessC: -12.2}, 47, 2022, true},
-		{"BRN-27", "candidate", "BRN-C1 x WT-6, second overwintered selection", "", canopy.Traits{TopSize: 1.45, HardinessC: -11.4}, 46, 2022, true},
-		{"BRN-33", "candidate", "OP-3 x WT-2", "large top in autumn, melts after hard frost", canopy.Traits{TopSize: 1.50, HardinessC: -8.8}, 47, 2022, true},
-		{"BRN-48", "candidate", "WT-6 x WT-9", "short top", canopy.Traits{TopSize: 0.62, HardinessC: -10.6}, 32, 2022, true},
-		{"BRN-52", "candidate", "BRN-14 x BRN-27", "first sown 2025, nothing noted yet", canopy.Traits{TopSize: 1.60, HardinessC: -12.0}, 47, 2025, false},
-		{"OP-3", "commercial", "open pollinated", "bought seed", canopy.Traits{TopSize: 1.00, HardinessC: -9.0}, 40, 2022, true},
+		{"BRN-C1", "check", "local standard", "sound most winters", canopy.Traits{TopSize: 1.00, HardinessC: -9.8}, 41, 2022, true, "4", "4"},
+		{"BRN-C2", "check", "summer type", "kept as the soft check", canopy.Traits{TopSize: 0.80, HardinessC: -8.2}, 36, 2022, true, "4", "3"},
+		{"BRN-14", "candidate", "BRN-C1 x WT-6, third overwintered selection", "big upright top", canopy.Traits{TopSize: 1.60, HardinessC: -12.2}, 47, 2022, true, "3", "4"},
+		{"BRN-27", "candidate", "BRN-C1 x WT-6, second overwintered selection", "", canopy.Traits{TopSize: 1.45, HardinessC: -11.4}, 46, 2022, true, "4", "4"},
+		{"BRN-33", "candidate", "OP-3 x WT-2", "large top in autumn, melts after hard frost", canopy.Traits{TopSize: 1.50, HardinessC: -8.8}, 47, 2022, true, "3", "2"},
+		{"BRN-48", "candidate", "WT-6 x WT-9", "short top", canopy.Traits{TopSize: 0.62, HardinessC: -10.6}, 32, 2022, true, "4", "5"},
+		{"BRN-52", "candidate", "BRN-14 x BRN-27", "first sown 2025, nothing noted yet", canopy.Traits{TopSize: 1.60, HardinessC: -12.0}, 47, 2025, false, "", ""},
+		{"OP-3", "commercial", "open pollinated", "bought seed", canopy.Traits{TopSize: 1.00, HardinessC: -9.0}, 40, 2022, true, "2", "3"},
 	}
 }
 
 func linesCSV(lines []line) []byte {
-	rows := [][]string{{"line", "kind", "pedigree", "note"}}
+	rows := [][]string{{"line", "kind", "pedigree", "note", "root_score", "flavour_score"}}
 	for _, l := range lines {
 		note := "invented"
 		if l.note != "" {
 			note += "; " + l.note
 		}
-		rows = append(rows, []string{l.name, l.kind, l.pedigree, note})
+		rows = append(rows, []string{l.name, l.kind, l.pedigree, note, l.rootScore, l.flavourScore})
 	}
 	return csvBytes(rows)
 }

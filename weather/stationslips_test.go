@@ -2,6 +2,7 @@ package weather
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 )
@@ -25,5 +26,16 @@ func TestLikelyUnitOfAWinter(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), "the values look like "+c.want) {
 			t.Errorf("%s: %v", c.name, err)
 		}
+	}
+}
+
+func TestMoreDaysThanThereAre(t *testing.T) {
+	if os.Getenv("WINTERTOP_LONG") == "" {
+		t.Skip("set WINTERTOP_LONG=1")
+	}
+	text := "date,tmin,tmax\n" + strings.Repeat("2012-01-01,1,9\n", mostDays+2)
+	_, _, err := Read(strings.NewReader(text), "w.csv", Reading{})
+	if want := fmt.Sprintf("w.csv:%d: more than %d rows\nhint: give a row a day", mostDays+2, mostDays); err == nil || err.Error() != want {
+		t.Errorf("got %.300v", err)
 	}
 }
