@@ -16,7 +16,8 @@ const (
 	firstSteps = 6 // while the notes are still to be weighed anew
 	restless   = 0.02
 	restlessIn = 0.002
-	reweighed  = 2 // first looks after which notes are weighed anew
+	reweighed  = 2     // first looks after which notes are weighed anew
+	sameShare  = 0.002 // of a deviation that shows: the notes of a season need no new weighing
 )
 
 // share estimates what all lines share: population, trials, places. Between two
@@ -135,8 +136,18 @@ func (l *Learning) reweigh(line int, v *view, cells []float64) {
 				mean[a] += cells[i] * array[c]
 			}
 		}
+		moved := false
 		for i := range e.readings {
-			e.readings[i].showsAt(mean[of[i]], l.params)
+			r := &e.readings[i]
+			share := r.shareAt(mean[of[i]], l.params)
+			moved = moved || r.ofLog > 0 && math.Abs(share-r.share) > sameShare
+		}
+		if !moved {
+			continue
+		}
+		for i := range e.readings {
+			r := &e.readings[i]
+			r.shows(r.shareAt(mean[of[i]], l.params))
 		}
 		l.seen[line][s] = l.grid.weigh(e.readings, e.plots, l.params)
 	}
