@@ -21,7 +21,8 @@ const (
 )
 
 // share estimates what all lines share: population, trials, places. Between two
-// looks at the notes their likelihood is taken as quadratic in the effects.
+// looks at the notes their likelihood is taken as quadratic in the effects. Of
+// many lines only some are asked.
 func (l *Learning) share(ctx context.Context) error {
 	l.seasons = l.notedSeasons()
 	prior := l.params.populationPrior(len(l.seasons), len(l.places))
@@ -32,6 +33,7 @@ func (l *Learning) share(ctx context.Context) error {
 			noted = append(noted, i)
 		}
 	}
+	noted = l.witnessesOf(noted)
 	views, said, cells := make([]*view, len(noted)), make([]*testimony, len(noted)), make([][]float64, len(noted))
 	for look := range mostLooks {
 		l.shift()
