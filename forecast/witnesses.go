@@ -1,8 +1,9 @@
 package forecast
 
 // Lines that are asked what all share, and how many of them at least have notes
-// of each season, where there are as many. More would hardly say it better: of
-// 120 lines asked instead of 60, no SD of a line's traits is a fiftieth smaller.
+// of each season, where there are as many. More would hardly say it better: with
+// 60 of 120 lines asked hardiness moved by 0.05 of its SD in the mean, and the
+// SDs of top size were larger by about a fiftieth.
 const (
 	witnesses = 60
 	perSeason = 30
