@@ -41,8 +41,8 @@ type Period struct {
 	KG          float64
 }
 
-// words gives the period as people say it: 1 Feb–7 Feb.
-func (p Period) words() string { return dayMonth(p.From) + "–" + dayMonth(p.Until) }
+// words gives the period as people say it: from 1 Feb to 7 Feb.
+func (p Period) words() string { return betweenDays(p.From, p.Until) }
 
 // ReadDemand reads demand.csv: a row is a week (week: its number or a day in
 // it) or a range of days (from, until: month-day, or a date), and kg. The error
