@@ -66,8 +66,9 @@ func (o *Order) schedule(c *crew) {
 	o.Rows, c.lots, o.crew = rows, lots, c
 }
 
-// printed gives an area as a share of all, to the digits of order-rules.csv.
-func (o *Order) printed(m2 float64) float64 { return math.Round(1000 * m2 / o.AreaM2) }
+// printed gives a lost area in steps of the last digit that order-rules.csv
+// prints of it: of a square metre or of a thousandth of all, whichever is less.
+func (o *Order) printed(m2 float64) float64 { return math.Round(m2 / min(1, o.AreaM2/1000)) }
 
 // farthest is how far a lot is moved along the order in one go, where there
 // are more lots than that.

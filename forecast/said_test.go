@@ -90,3 +90,15 @@ func TestWhatCanBeLiftedIsSaidFirst(t *testing.T) {
 		}
 	}
 }
+
+// A difference below the printed digits is none: of 400 m² a tenth of a percent,
+// of 400 000 m² a square metre.
+func TestOrdersAlikeInPrintAreAlike(t *testing.T) {
+	small, large := &Order{AreaM2: 400}, &Order{AreaM2: 400_000}
+	if small.printed(100.1) != small.printed(100) || small.printed(100.5) == small.printed(100) {
+		t.Error("400 m²: 0.1 m² is no difference, 0.5 m² is one")
+	}
+	if large.printed(100.1) != large.printed(100) || large.printed(101) == large.printed(100) {
+		t.Error("400 000 m²: 0.1 m² is no difference, 1 m² is one")
+	}
+}

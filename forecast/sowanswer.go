@@ -51,6 +51,9 @@ func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
 		}
 		may = low
 		if may >= n {
+			if chosen.ok { // it is the land that no winter makes do with
+				p.plan.Instead = "ask for less or find more land"
+			}
 			p.weeks(areaPlan{})
 			return nil
 		}

@@ -15,7 +15,7 @@ func (p *planner) why(ctx context.Context, plan areaPlan, may int, areaMaxM2 flo
 	n := len(p.years) * fifths
 	if plan.ok {
 		return fmt.Sprintf("area_max is %.0f m², and %.0f m² are needed", areaMaxM2, math.Ceil(plan.total)),
-			"ask for less, sow more, or be content with fewer winters", nil
+			"ask for less, find more land, or be content with fewer winters", nil
 	}
 	var weak []int
 	held, firm := make([]int, len(p.periods)), 0

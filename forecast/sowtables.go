@@ -157,7 +157,7 @@ const shownRows = 3
 // Shortfall says why.
 func (p *SowPlan) Answer() string {
 	if len(p.Rows) == 0 {
-		return "Sow nothing for this demand: no plan supplies it in any winter."
+		return "No sowing supplies every week of this demand in any winter."
 	}
 	var parts []string
 	var others, rest float64
