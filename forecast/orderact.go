@@ -253,6 +253,9 @@ func (o *Order) RulesWords() string {
 	if len(o.Rules) == 0 {
 		return ""
 	}
+	if len(o.Rows) == 1 {
+		return fmt.Sprintf("Of its %.0f m² %.1f %% are lost in the mean of %d past winters.", o.AreaM2, 100*o.Rules[0].ShareLost, o.Traces)
+	}
 	var others []string
 	var best RuleResult
 	worst := 0.0

@@ -102,3 +102,11 @@ func TestOrdersAlikeInPrintAreAlike(t *testing.T) {
 		t.Error("400 000 m²: 0.1 m² is no difference, 1 m² is one")
 	}
 }
+
+// One planting has no order to speak of.
+func TestOnePlantingHasNoOrder(t *testing.T) {
+	o := &Order{AreaM2: 48, Traces: 32, Rows: make([]Turn, 1), Rules: []RuleResult{{Rule: EarliestFirst, ShareLost: 0.152, Recommended: true}, {Rule: LargestFirst, ShareLost: 0.152}}}
+	if got, want := o.RulesWords(), "Of its 48 m² 15.2 % are lost in the mean of 32 past winters."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
