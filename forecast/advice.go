@@ -65,7 +65,11 @@ func (l *Learning) prospect(r *row, p *Place, goal Goal) *prospect {
 		of.share = r.survey.days[stretch] / days
 		stakes = append(stakes, of)
 	}
-	return l.prospectOf(r, r.survey, s, plots, stakes, r.survey.stakeOf(whole, len(r.survey.dates)-1))
+	all := r.survey.stakeOf(whole, len(r.survey.dates)-1)
+	if days == 0 { // no note comes in time, and no odds were followed
+		all.mean, all.variance = math.NaN(), math.NaN()
+	}
+	return l.prospectOf(r, r.survey, s, plots, stakes, all)
 }
 
 // stakeOf makes a stake of a quantity by point, which it centres.

@@ -176,7 +176,7 @@ func (c *chooser) advise(ctx context.Context, least float64) ([]NextNote, []Next
 		for _, planting := range p.row.plantings {
 			names = append(names, planting.Name)
 		}
-		rows = append(rows, NextRow{Planting: strings.Join(names, " "), Line: p.row.plantings[0].Line, Mean: p.whole.mean, Doubt: c.doubt(i)})
+		rows = append(rows, NextRow{Planting: strings.Join(names, " "), Plots: len(names), Line: p.row.plantings[0].Line, Mean: p.whole.mean, Doubt: c.doubt(i)})
 	}
 	var take []NextNote
 	var notes []noteAt
@@ -208,7 +208,7 @@ func (c *chooser) advise(ctx context.Context, least float64) ([]NextNote, []Next
 		c.take(most, note)
 		planting := p.row.plantings[note.plot]
 		take = append(take, NextNote{Rank: len(take) + 1, Planting: planting.Name, Line: planting.Line, Trait: surveyed[note.trait],
-			From: p.survey.dates[note.date], Plants: note.plants, Gain: gain, Before: before, After: c.doubt(most), row: most})
+			From: p.survey.dates[note.date], Plants: note.plants, Gain: gain, Before: before, After: c.doubt(most), First: offers[most].left < least, row: most})
 		notes = append(notes, note)
 		stale[most] = true
 		if c.duels != nil {

@@ -139,6 +139,7 @@ func (l *Learning) Cross(ctx context.Context, trial *Trial, b Breeding) (*Crosse
 			What: fmt.Sprintf("only %d complete past winters before the newest planting's: the chances rest on few", h.fewest), Hint: "a longer record of a station nearby makes them better"})
 	}
 	family := kinshipOf(trial.Lines)
+	findings = append(findings, family.findings(trial.Lines, file)...)
 	for a := range lines {
 		for b := a + 1; b < len(lines); b++ {
 			out.Pairs = append(out.Pairs, Cross{A: a, B: b, Related: family.related(trial.Lines[lines[a]].Name, trial.Lines[lines[b]].Name),

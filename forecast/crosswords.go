@@ -15,7 +15,7 @@ func CrossTable(x *Crosses) *table.Table {
 		"hardiness_c", "hardiness_spread_c", "hardiness_doubt_c", "hardiness_response_c", "complementary", "a_brings", "b_brings", "related", "alike",
 		"p_half_heritable", "p_half_passed_on", "selected_share", "intensity", "heritable_share", "winters")
 	for i, c := range x.Pairs {
-		row := []table.Cell{table.Int(i + 1), table.Text(x.Parents[c.A].Line), table.Text(x.Parents[c.B].Line)}
+		row := []table.Cell{x.rank(i), table.Text(x.Parents[c.A].Line), table.Text(x.Parents[c.B].Line)}
 		for _, p := range []float64{c.Chosen, c.ChosenLo, c.ChosenHi, c.Progeny, x.Parents[c.A].Holds, x.Parents[c.B].Holds} {
 			row = append(row, x.chance(p, 3))
 		}
@@ -34,7 +34,7 @@ func CrossTable(x *Crosses) *table.Table {
 func CrossText(x *Crosses, most int) *table.Table {
 	t := table.New("cross", "rank", "cross", "p_chosen", "lo", "hi", "half_h2", "half_on", "size", "length", "hardy_c", "pair")
 	for i, c := range x.Pairs[:min(len(x.Pairs), most)] {
-		t.Add(table.Int(i+1), table.Text(x.Parents[c.A].Line+" x "+x.Parents[c.B].Line), x.chance(c.Chosen, 2), x.chance(c.ChosenLo, 2), x.chance(c.ChosenHi, 2),
+		t.Add(x.rank(i), table.Text(x.Parents[c.A].Line+" x "+x.Parents[c.B].Line), x.chance(c.Chosen, 2), x.chance(c.ChosenLo, 2), x.chance(c.ChosenHi, 2),
 			x.chance(c.HalfHeritable, 2), x.chance(c.HalfPassedOn, 2), table.Num(c.TopSize.Value, 2), table.Num(c.TopLengthCM.Value, 0), table.Num(c.HardinessC.Value, 1), table.Text(c.word()))
 	}
 	return t
@@ -63,6 +63,14 @@ func (x *Crosses) chance(p float64, decimals int) table.Cell {
 	return table.Num(p, decimals)
 }
 
+// rank gives the cell of a rank, blank where no winter was played.
+func (x *Crosses) rank(i int) table.Cell {
+	if x.Winters == 0 {
+		return table.Blank()
+	}
+	return table.Int(i + 1)
+}
+
 // Brings names the traits in which each parent is better, as far as they can be
 // told apart.
 func (c Cross) Brings() (a, b string) {
@@ -87,8 +95,8 @@ func (x *Crosses) Answer() []string {
 		return []string{"No pair stands out: no past winter could be played."}
 	}
 	best := x.Pairs[0]
-	words := []string{fmt.Sprintf("Cross %s: the best %s of its progeny lines hold through the window with a chance of %.2f (%.2f to %.2f by what is not known of the parents); %s.",
-		x.names(best), percent(x.Select), best.Chosen, best.ChosenLo, best.ChosenHi, x.parentsHold(best))}
+	words := []string{fmt.Sprintf("Cross %s: %s hold through the window with a chance of %.2f (%.2f to %.2f by what is not known of the parents); %s.",
+		x.names(best), x.kept(), best.Chosen, best.ChosenLo, best.ChosenHi, x.parentsHold(best))}
 	level := 0
 	for _, c := range x.Pairs[1:] {
 		if c.Chosen >= best.ChosenLo {
@@ -114,6 +122,12 @@ func (x *Crosses) Answer() []string {
 	return words
 }
 
+// Assumed says on what the chances hang, and where it is seen how much.
+func (x *Crosses) Assumed() string {
+	return fmt.Sprintf("Assumed: traits add up, so that progeny lines stand about their parents' middle, and %s of the variance seen among them breeds true. half_h2: p_chosen where only %s does; half_on: where only half of what sets lines apart is passed on.",
+		percent(x.Heritable), percent(x.Heritable/2))
+}
+
 func (x *Crosses) names(c Cross) string {
 	return x.Parents[c.A].Line + " with " + x.Parents[c.B].Line
 }
@@ -121,6 +135,14 @@ func (x *Crosses) names(c Cross) string {
 // parentsHold says how the parents hold themselves.
 func (x *Crosses) parentsHold(c Cross) string {
 	return fmt.Sprintf("%s itself %.2f, %s %.2f", x.Parents[c.A].Line, x.Parents[c.A].Holds, x.Parents[c.B].Line, x.Parents[c.B].Holds)
+}
+
+// kept says which progeny lines are meant.
+func (x *Crosses) kept() string {
+	if x.Select >= 1 {
+		return "its progeny lines, none thrown out,"
+	}
+	return "the best " + percent(x.Select) + " of its progeny lines"
 }
 
 // percent writes a share.

@@ -46,6 +46,7 @@ type TrialPlan struct {
 	PlantsPerM2 float64
 	Past        []PastWinter
 	Designs     []Design // by winters, places, plots and plants
+	file        string   // of the record
 }
 
 // What designs are tried.
@@ -71,13 +72,13 @@ func PlanTrial(ctx context.Context, p *Place, planting Planting, goal DesignGoal
 	seasons := p.sameSowing(planting)
 	if len(seasons) == 0 {
 		return nil, &table.InputError{Faults: table.Findings{{File: p.Record.File, Severity: table.Fault, TreatedAs: "refused",
-			What: "no complete winter before " + planting.Winter.String() + " tells how often a winter teaches nothing"}}}
+			What: "no complete winter before " + planting.Winter.String() + " tells how often a winter teaches nothing", Hint: "a longer record of a station nearby tells it"}}}
 	}
 	all, kept, err := teach(ctx, p, seasons, goal.Differ)
 	if err != nil {
 		return nil, err
 	}
-	plan := &TrialPlan{Place: p.Name, Goal: goal, Sown: planting.Sown, PlantsPerM2: planting.PlantsPerM2}
+	plan := &TrialPlan{Place: p.Name, Goal: goal, Sown: planting.Sown, PlantsPerM2: planting.PlantsPerM2, file: p.Record.File}
 	params, stand := p.Site.Params, p.Site.Canopy
 	look := choicesOf(goal.BestOf)
 	chances := func(q Params, plants, plots, places int) (byWinters []float64, nothing float64) {

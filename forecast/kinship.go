@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"wintertop/weather/table"
 )
 
 // kinship knows the pedigrees of a trial's lines: the parents of each, as far
@@ -11,6 +13,7 @@ import (
 type kinship struct {
 	parents map[string][]string
 	known   map[[2]string]float64
+	rings   []int // lines that descend from themselves, whose pedigrees tell nothing
 }
 
 // crossSign parts the parents in a pedigree: "A x B", "A × B", "A/B//C".
@@ -21,16 +24,24 @@ func kinshipOf(lines []Line) *kinship {
 	for i := range lines {
 		k.parents[lines[i].Name] = namedParents(lines, i)
 	}
-	var ring []string
-	for name := range k.parents {
-		if slices.Contains(k.ancestors(name), name) {
-			ring = append(ring, name)
+	for i := range lines {
+		if slices.Contains(k.ancestors(lines[i].Name), lines[i].Name) {
+			k.rings = append(k.rings, i)
 		}
 	}
-	for _, name := range ring {
-		k.parents[name] = nil // a ring tells nothing
+	for _, i := range k.rings {
+		k.parents[lines[i].Name] = nil
 	}
 	return k
+}
+
+// findings names the pedigrees that lead back to their own line.
+func (k *kinship) findings(lines []Line, file string) (found table.Findings) {
+	for _, i := range k.rings {
+		found = append(found, table.Finding{File: file, Line: lines[i].FileLine, Column: "pedigree", Value: lines[i].Pedigree, Severity: table.Warning, TreatedAs: "not used",
+			What: "by the pedigrees " + lines[i].Name + " descends from itself: its parents are not used to tell which lines are related", Hint: "name as parents only lines that were there before"})
+	}
+	return found
 }
 
 // namedParents gives the parents that a line's pedigree names: those parted by
@@ -57,7 +68,7 @@ func namedParents(lines []Line, line int) []string {
 		}
 		part, _, _ = strings.Cut(part, ",")
 		part, _, _ = strings.Cut(part, ";")
-		if part = strings.Trim(part, "() \t"); part != "" && part != lines[line].Name {
+		if part = strings.Trim(part, "() \t"); part != "" {
 			names = append(names, part)
 		}
 	}

@@ -51,14 +51,18 @@ type NextNote struct {
 	// Doubt of the row's odds in the window, as SD over what its traits may be, or
 	// of the line's hardiness in °C, before and after the note.
 	Before, After float64
-	row           int
+	// First: the row has no note yet and no verdict without one, whatever it is
+	// worth.
+	First bool
+	row   int
 }
 
 // NextRow is one row and whether anything is left to be learned of it.
 type NextRow struct {
 	Planting string // all of the row's
+	Plots    int    // how many those are
 	Line     string
-	Mean     float64 // odds in the window, or hardiness, °C
+	Mean     float64 // odds in the window, NaN where no note comes in time; or hardiness, °C
 	Doubt    float64 // of it now, SD
 	After    float64 // and after the recommended notes
 	Left     float64 // gain of all further notes that the winter allows, together

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -120,7 +121,14 @@ func (a *Advice) Answer() string {
 	var parts []string
 	if len(a.Take) > 0 {
 		n := a.Take[0]
-		parts = append(parts, fmt.Sprintf("most is learned if you %s of %s from %s on", n.What(), n.Line, dayMonth(n.From)))
+		why := "most is learned if you"
+		if n.First {
+			why = "no note is expected to change much, but a line without any has no verdict:"
+			if a.For == ForHardiness {
+				why = "no note is expected to change much, but of a line without any only what is assumed is known:"
+			}
+		}
+		parts = append(parts, fmt.Sprintf("%s %s of %s from %s on", why, n.What(), n.Line, dayMonth(n.From)))
 	}
 	var more []string
 	for _, n := range a.Take[min(1, len(a.Take)):] {
@@ -133,19 +141,24 @@ func (a *Advice) Answer() string {
 	}
 	var stop []string
 	for _, r := range a.Rows {
-		if r.Advice == StopHere && !slices.Contains(stop, r.Line) {
+		// A line of which one plot is still worth the walk is not done with.
+		other := func(o NextRow) bool { return o.Line == r.Line && o.Advice != StopHere }
+		if r.Advice == StopHere && !slices.Contains(stop, r.Line) && !slices.ContainsFunc(a.Rows, other) {
 			stop = append(stop, r.Line)
 		}
 	}
-	about := "the odds in the window"
+	about, ofAny := "the odds in the window", "in the odds in the window for any line"
 	if a.For == ForHardiness {
-		about = "whether it is hardier than the check"
+		about = "which lines are taken to be hardier than the check"
+		ofAny = "in " + about
 	}
 	switch {
+	case len(a.Rows) > 0 && math.IsNaN(a.Rows[0].Mean):
+		return "Stop measuring here: no note comes in time for the window any more."
 	case len(a.Take) == 0 && len(stop) == 0:
 		return "No planting is left to note this winter."
 	case len(a.Take) == 0:
-		return "Stop measuring here: no note that this winter still allows would change much in " + about + " for any line."
+		return "Stop measuring here: no note that this winter still allows would change much " + ofAny + "."
 	case len(stop) > 0:
 		parts = append(parts, "stop measuring "+several(stop, ", ", 5)+", whose notes would hardly change "+about)
 	}

@@ -96,8 +96,13 @@ func (o offspring) lessPassedOn(share float64, lines []float64) offspring {
 func (h *holding) expected(o offspring) (chance float64, slope []float64) {
 	cov := o.total()
 	var factor mat.Cholesky
-	if !factor.Factorize(cov) {
-		panic("forecast: a covariance that is not positive definite")
+	if !factor.Factorize(cov) { // nothing segregates where a line was crossed with itself
+		for t := range traits {
+			cov.SetSym(t, t, cov.At(t, t)+flat)
+		}
+		if !factor.Factorize(cov) {
+			panic("forecast: a covariance that is not positive definite")
+		}
 	}
 	var root mat.TriDense
 	factor.LTo(&root)
@@ -128,6 +133,10 @@ func (h *holding) expected(o offspring) (chance float64, slope []float64) {
 	}
 	return chance, by.RawVector().Data
 }
+
+// flat is the variance that is added to a covariance without depth, on the
+// logarithm or in °C²: a thousandth of what is printed of a trait.
+const flat = 1e-10
 
 // normalNode is one point of a Gauss–Hermite rule for a standard normal.
 type normalNode struct{ at, weight float64 }

@@ -26,6 +26,33 @@ func TestIntensityOfSelection(t *testing.T) {
 	}
 }
 
+// A line crossed with itself: nothing segregates, and where the parents are taken
+// as known along what decides, the covariance has no depth. The chance is that
+// of the middle all the same: a chance that rises evenly with size is met
+// exactly.
+func TestOffspringOfOneLine(t *testing.T) {
+	grid := NewGrid(Standard())
+	h := &holding{grid: grid, chance: newWeights(), nodes: normalNodes(offspringNodes)}
+	for n := range h.chance {
+		h.chance[n] = 0.5 + grid.SizeLn[n/gridLengths/gridHards]/4
+	}
+	rng := rand.New(rand.NewPCG(7, 7))
+	middle := []float64{0.1, -9.5, math.Log(40)}
+	for range 50 {
+		var root mat.Dense
+		root.CloneFrom(mat.NewDense(traits, traits, []float64{0.05, 0, 0, 0.3 * rng.NormFloat64(), 0.3, 0, 0.02 * rng.NormFloat64(), 0.02 * rng.NormFloat64(), 0.05}))
+		doubt := mat.NewSymDense(traits, nil)
+		doubt.SymOuterK(1, &root)
+		o := offspring{mean: middle, among: mat.NewSymDense(traits, nil), doubt: doubt}
+		for _, k := range []float64{-1.645, 1.645} {
+			chance, _ := h.expected(o.moved([]float64{1, 0, 0}, k))
+			if want := 0.5 + (0.1+k*0.05)/4; math.Abs(chance-want) > 1e-6 {
+				t.Fatalf("moved by %g SD: chance %.8f, want %.8f", k, chance, want)
+			}
+		}
+	}
+}
+
 // genome is many unlinked loci of additive effect on the three traits; a line
 // that breeds true has +1 or -1 at each.
 type genome struct{ effect [][traits]float64 }

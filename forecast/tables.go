@@ -1,6 +1,8 @@
 package forecast
 
 import (
+	"strings"
+
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -81,6 +83,16 @@ func TraitsTable(lines []Learned) *table.Table {
 		t.Add(table.Text(l.Line), table.Int(l.Notes), table.Int(l.Winters), table.Num(l.TopSize, 2), table.Num(l.TopSizeSD, 2),
 			table.Num(l.TopLengthCM, 1), table.Num(l.TopLengthSDCM, 1), table.Num(l.HardinessC, 2), table.Num(l.HardinessSDC, 2),
 			table.Text(l.Basis), table.Text(l.Kind), table.Num(l.Hardier, 3), table.Text(l.From))
+	}
+	return t
+}
+
+// TraitsText gives traits.csv with names of columns that fit a terminal.
+func TraitsText(lines []Learned) *table.Table {
+	t := TraitsTable(lines)
+	for i, name := range t.Columns {
+		name = strings.TrimPrefix(name, "top_")
+		t.Columns[i] = strings.Replace(name, "hardiness_", "hardy_", 1)
 	}
 	return t
 }

@@ -36,6 +36,16 @@ func (t *Trial) NextSowing(p *Place) Planting {
 	return next
 }
 
+// Warnings says what a short record costs.
+func (p *TrialPlan) Warnings() table.Findings {
+	n := len(p.Past)
+	if n >= fewWinters {
+		return nil
+	}
+	return table.Findings{{File: p.file, Severity: table.Warning, TreatedAs: "used", Hint: "a longer record of a station nearby makes them better",
+		What: fmt.Sprintf("only %s before the trial's: how often a winter teaches nothing is hardly known, and the chances rest on it", plural(n, "complete winter"))}}
+}
+
 // least gives the smallest design of so many winters and places that reaches the
 // wanted chance: fewest plots, then fewest plants; else the largest tried.
 func (p *TrialPlan) least(winters, places int) (d Design, ok bool) {

@@ -3,6 +3,7 @@ package plots
 import (
 	_ "embed"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -63,11 +64,19 @@ func (p Page) nextSections() []nextSection {
 				name += " (" + r.Planting + ")"
 			}
 			s.Rows = append(s.Rows, nextRow{Name: plain(name), Advice: adviceWords[r.Advice],
-				Expected: wholePercent(r.Mean) + " %", Now: "± " + wholePercent(r.Doubt) + " %", After: "± " + wholePercent(r.After) + " %"})
+				Expected: percentOrNone("", r.Mean), Now: percentOrNone("± ", r.Doubt), After: percentOrNone("± ", r.After)})
 		}
 		sections = append(sections, s)
 	}
 	return sections
+}
+
+// percentOrNone writes a share, a dash where it is not known.
+func percentOrNone(sign string, share float64) string {
+	if math.IsNaN(share) {
+		return "–"
+	}
+	return sign + wholePercent(share) + " %"
 }
 
 func (p Page) planCharts() ([]twinChart, error) {

@@ -71,7 +71,10 @@ func (f *floorFlag) String() string { return "" }
 func (f *floorFlag) Type() string   { return "column=least" }
 func (f *floorFlag) Set(s string) error {
 	at := strings.LastIndex(s, "=")
-	if at > 0 {
+	switch {
+	case at > 0 && s[at-1] == '<':
+		return &usageError{what: "--floor " + quote(s) + " is a most, not a least", hint: "a floor is the least value that a parent must have, such as --floor root_score=3"}
+	case at > 0:
 		if n := table.ParseNumber(s[at+1:]); n.Known {
 			*f.to = append(*f.to, forecast.Floor{Column: s[:at], Least: n.Value})
 			return nil
@@ -132,6 +135,10 @@ func (c *crossing) findColumns(trial *forecast.Trial) error {
 			}
 			return e
 		}
+		if strings.HasPrefix(strings.ToLower(column), "hardiness") {
+			return &usageError{what: "--floor " + column + ": a lower figure is a hardier line, so that a floor would keep the softer ones",
+				hint: "leave it out: pairs are ranked by their hardiness as it is"}
+		}
 		c.floors[i].Column = column
 	}
 	return nil
@@ -140,9 +147,12 @@ func (c *crossing) findColumns(trial *forecast.Trial) error {
 // crossOutcome makes the table and the picture of the cross command.
 func crossOutcome(k *known, x *forecast.Crosses) (*outcome, error) {
 	t := forecast.CrossTable(x)
-	o := &outcome{table: t, text: []section{{x.Answer(), forecast.CrossText(x, shownPairs)}}, findings: k.findings, files: []file{tableFile(t)}}
+	o := &outcome{table: t, text: []section{{foldAll(x.Answer()), fitted(forecast.CrossText(x, shownPairs), pickColumns, "length", "size", "hardy_c", "pair").Narrow(pickColumns, "cross")}}, findings: k.findings, files: []file{tableFile(t)}}
 	if more := len(x.Pairs) - shownPairs; more > 0 && k.asked.format == "text" {
 		o.remarks = append(o.remarks, fmt.Sprintf("shown: the first %d pairs; --format csv or json and --out have %d more, and every column", shownPairs, more))
+	}
+	if len(x.Pairs) > 0 {
+		o.after = fold(x.Assumed())
 	}
 	for _, l := range x.LeftOut {
 		o.remarks = append(o.remarks, fmt.Sprintf("left out: %s (%s)", l.Line, l.Why))

@@ -40,7 +40,7 @@ func (f *differFlag) Set(s string) error {
 		}
 		return nil
 	}
-	return &usageError{what: "--differ " + quote(s) + " names no unit", hint: hint}
+	return &usageError{what: "--differ " + quote(s) + " names neither °C nor %", hint: hint}
 }
 
 // chanceFlag is --chance: a share, or percent.
@@ -58,7 +58,7 @@ func (f *chanceFlag) Set(s string) error {
 	switch {
 	case err != nil || math.IsNaN(x):
 		return &usageError{what: "--chance " + quote(s) + " is not a chance", hint: "write a share " + hint}
-	case x > 1 && x <= 100 && !percent:
+	case x >= 55 && x <= 99.9 && !percent:
 		return &usageError{what: "--chance " + quote(s) + " is above 1", hint: "write " + s + "% for percent"}
 	case x >= 0 && x <= 0.5:
 		return &usageError{what: "--chance " + quote(s) + ": half is what tossing a coin gives", hint: "write a share " + hint}

@@ -48,7 +48,7 @@ func learnOutcome(k *known) (*outcome, error) {
 	})
 	charts, err := chartFiles(k.asked, "traits", plots.Traits(k.learning.Lines))
 	return &outcome{
-		table: t, findings: append(k.findings, found...),
+		table: t, text: []section{{table: fitted(forecast.TraitsText(k.learning.Lines), pickColumns, "prior_from", "kind", "winters")}}, findings: append(k.findings, found...),
 		files: append([]file{tableFile(t), tableFile(forecast.LossSplitTable(splits))}, charts...),
 	}, err
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"wintertop/forecast"
@@ -75,14 +76,15 @@ func nextOutcome(k *known, all []*forecast.Advice) *outcome {
 	for _, a := range all {
 		alone := *a
 		alone.Place = ""
-		o.text = append(o.text, section{[]string{placed(a.Place, a.Answer())}, shortNext(&alone)})
+		o.text = append(o.text, section{fold(placed(a.Place, a.Answer())), shortNext(&alone)})
 	}
 	if !slices.ContainsFunc(all, func(a *forecast.Advice) bool { return len(a.Take) > 0 || a.For != forecast.ForPick }) {
 		o.after = append(o.after, "Which line is hardier is another question: --for hardiness asks it.", "")
 	}
 	o.after = append(o.after,
-		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest plants",
-		"included. The gains suppose that plots, winters and plants vary as `wintertop constants` says.")
+		"Dates are the first: go when the tops have thawed. Weigh and measure in every plot alike, weakest",
+		"plants included. The gains suppose that plots, winters and plants vary as `wintertop constants`",
+		"says; gain_low and gain_high (--format csv, --out) are those with plots that differ more or less.")
 	return o
 }
 
@@ -93,6 +95,12 @@ func shortNext(a *forecast.Advice) *table.Table {
 	if len(a.Rows) > most {
 		a.Rows = slices.DeleteFunc(slices.Clone(a.Rows), func(r forecast.NextRow) bool { return r.Advice == forecast.StopHere })
 	}
+	a.Rows = slices.Clone(a.Rows)
+	for i, r := range a.Rows {
+		if r.Plots > 1 {
+			a.Rows[i].Planting = fmt.Sprintf("%s ×%d", r.Line, r.Plots)
+		}
+	}
 	t := forecast.NextTable([]*forecast.Advice{a}).Only("rank", "advice", "planting", "trait", "plants", "from", "gain", "expected", "doubt_now", "doubt_after")
-	return fitted(t, pickColumns)
+	return fitted(t, pickColumns, "rank")
 }

@@ -154,6 +154,14 @@ func fold(sentence string) (lines []string) {
 	return append(lines, line)
 }
 
+// foldAll folds sentences, each on a line of its own.
+func foldAll(sentences []string) (lines []string) {
+	for _, s := range sentences {
+		lines = append(lines, fold(s)...)
+	}
+	return lines
+}
+
 // shortOrder keeps the columns that fit a terminal.
 func shortOrder(t *table.Table, orders []*forecast.Order) *table.Table {
 	keep := []string{"order", "line", "action", "last_safe", "fit_days", "reason"}

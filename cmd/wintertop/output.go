@@ -154,6 +154,10 @@ func printTable(w io.Writer, format string, o *outcome) error {
 			if i > 0 {
 				io.WriteString(buffered, "\n")
 			}
+			if len(s.before) > 0 && len(s.table.Rows) == 0 {
+				writeLines(buffered, s.before, "", "") // they say why there is no row
+				continue
+			}
 			writeLines(buffered, s.before, "", "\n")
 			err = errors.Join(err, s.table.Text(buffered))
 		}

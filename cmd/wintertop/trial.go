@@ -52,6 +52,9 @@ func runTrial(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, plan := range plans {
+		k.findings = append(k.findings, plan.Warnings()...)
+	}
 	return trialOutcome(k, plans)
 }
 
@@ -111,13 +114,18 @@ func trialOutcome(k *known, plans []*forecast.TrialPlan) (*outcome, error) {
 	for _, plan := range plans {
 		alone := *plan
 		alone.Place = ""
-		o.text = append(o.text, section{[]string{placed(plan.Place, plan.Answer())}, forecast.LeastTrialTable([]*forecast.TrialPlan{&alone})})
+		o.text = append(o.text, section{fold(placed(plan.Place, plan.Answer())), forecast.LeastTrialTable([]*forecast.TrialPlan{&alone})})
 		files, err := chartFiles(k.asked, placeName("trial", plan.Place), plots.Trial(plan))
 		if err != nil {
 			return nil, err
 		}
 		o.files = append(o.files, files...)
 	}
-	o.after = []string{"The smallest trials that reach the wanted chance, by winters and places; all sizes are in trial.csv."}
+	o.after = []string{
+		"The smallest trials that reach the wanted chance, by winters and places, else the largest tried;",
+		"all sizes are in trial.csv. chance_low, chance_high: with plots and lines' own winters varying as",
+		"much, and as little, as `wintertop constants` allows. Supposed are leaf masses of mid October,",
+		"December, January and February.",
+	}
 	return o, nil
 }
