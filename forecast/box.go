@@ -26,6 +26,18 @@ func (b box) wider(steps int, in box) box {
 	return b
 }
 
+// touches says whether a box reaches the edge of a wider one anywhere but at the
+// grid's own.
+func (b box) touches(wider box) bool {
+	whole := wholeGrid()
+	for t := range traits {
+		if b.from[t] <= wider.from[t] && wider.from[t] > whole.from[t] || b.to[t] >= wider.to[t] && wider.to[t] < whole.to[t] {
+			return true
+		}
+	}
+	return false
+}
+
 // rows calls do for each run of cells in the box, by their first and the one
 // after their last.
 func (b box) rows(do func(from, to int)) {

@@ -31,6 +31,9 @@ var demandLayout = table.Layout{What: "demand", Fields: []table.Field{
 	{Name: "from"}, {Name: "until", Aliases: []string{"to"}}, {Name: "week"}, {Name: "kg", Required: true, Number: true},
 }}
 
+// mostKG is the most that a row may ask for: more than any district grows.
+const mostKG = 1e9
+
 // DemandForm shows a demand file in three lines.
 const DemandForm = "from,until,kg / 02-01,02-14,800 / 02-15,03-14,1600"
 
@@ -41,8 +44,8 @@ type Period struct {
 	KG          float64
 }
 
-// words gives the period as people say it: 1 Feb–7 Feb.
-func (p Period) words() string { return dayMonth(p.From) + "–" + dayMonth(p.Until) }
+// words gives the period as people say it: from 1 Feb to 7 Feb.
+func (p Period) words() string { return betweenDays(p.From, p.Until) }
 
 // ReadDemand reads demand.csv: a row is a week (week: its number or a day in
 // it) or a range of days (from, until: month-day, or a date), and kg. The error
@@ -64,6 +67,8 @@ func ReadDemand(r io.Reader, name string) (*Demand, table.Findings, error) {
 			faults = append(faults, d.fault(row, "kg", "", "no kg", hint))
 		case row.KG.Value <= 0:
 			faults = append(faults, d.fault(row, "kg", row.KG.Text, "kg is "+row.KG.Text, hint))
+		case row.KG.Value > mostKG:
+			faults = append(faults, d.fault(row, "kg", row.KG.Text, fmt.Sprintf("kg is %s, beyond %.0f", table.Quote(row.KG.Text), mostKG), hint))
 		}
 		d.rows = append(d.rows, row)
 		return nil
@@ -175,7 +180,8 @@ func weekOf(text string, w weather.WinterYear) (weather.Date, bool) {
 	}
 	// The first week holds 4 January.
 	monday := mondayOf(weather.NewDate(year, time.January, 4)) + weather.Date(7*(n-1))
-	return monday, true
+	_, is := monday.Time().ISOWeek()
+	return monday, is == n
 }
 
 // dayIn reads a date, or a month-day as the day of a winter.

@@ -61,6 +61,8 @@ func TestDemandRefusesNonsense(t *testing.T) {
 		"week,kg\n99,100\n":                                 `week "99"`,
 		"week,kg\n6,0\n":                                    "kg is 0",
 		"week,kg\n6,-5\n":                                   "kg is -5",
+		"week,kg\n6,1e300\n":                                `kg is "1e300", beyond 1000000000`,
+		"week,kg\n2027-W53,5\n":                             `week "2027-W53"`, // the year has 52 weeks (calendar)
 		"week,kg\n6,\n":                                     "no kg",
 		"week,kg\n6,lots\n":                                 `"lots" is not a number`,
 		"week,kg\n":                                         "no row",

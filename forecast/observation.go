@@ -112,21 +112,21 @@ func (r *reading) onLog(value, offset, variance float64) {
 	r.shows(value / (value + offset))
 }
 
-// showsAt settles how much of a deviation shows where ln(value + offset) is at
+// shareAt gives how much of a deviation shows where ln(value + offset) is at
 // middle.
-func (r *reading) showsAt(middle float64, p Params) {
+func (r *reading) shareAt(middle float64, p Params) float64 {
 	offset := p.MassOffsetG
 	if r.group == heightGroup {
 		offset = p.HeightOffsetCM
 	}
-	r.shows(max(0, 1-offset/math.Exp(middle)))
+	return max(0, 1-offset/math.Exp(middle))
 }
 
 // asNoted gives readings as they were before the model said what to expect.
 func asNoted(readings []reading, p Params) []reading {
 	noted := slices.Clone(readings)
 	for i := range noted {
-		noted[i].showsAt(noted[i].logged, p)
+		noted[i].shows(noted[i].shareAt(noted[i].logged, p))
 	}
 	return noted
 }

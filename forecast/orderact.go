@@ -3,6 +3,7 @@ package forecast
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -69,7 +70,11 @@ func (o *Order) say(t Turn) string {
 	case t.Verdict == NotKnownYet:
 		parts = append(parts, "look first and weigh ten tops, as nobody has noted this line")
 	case t.Action == LookFirst:
-		parts = append(parts, "look first, on no day is it sure enough: "+t.Reason)
+		look := "look first, on no day is it sure enough: " + t.Reason
+		if t.frozenAlready() {
+			look = "look first and cut some roots, which may have frozen already"
+		}
+		parts = append(parts, look)
 	case t.Action == LiftNow:
 		parts = append(parts, "lift now, safe to "+until+then)
 	case t.Action == LeaveIt:
@@ -94,10 +99,30 @@ func (o *Order) say(t Turn) string {
 		parts = append(parts, words)
 	}
 	if !math.IsNaN(t.ShareLost) {
-		parts = append(parts, fmt.Sprintf("about %.0f %% of it lost", 100*t.ShareLost))
+		lost := lostWords(t.ShareLost)
+		if t.frozenAlready() {
+			lost += " if they are sound"
+		}
+		parts = append(parts, lost)
 	}
 	s := strings.Join(parts, "; ") + "."
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// frozenAlready says whether roots that froze this winter are what keeps a row
+// from being safe. What is lost is then reckoned as if they were sound.
+func (t Turn) frozenAlready() bool { return t.Reason == RootsFrozen && t.Dates[0].RootNoFrost == 0 }
+
+// lostWords says which share of an area is expected to be lost.
+func lostWords(share float64) string {
+	switch percent := math.Round(100 * share); percent {
+	case 0:
+		return "hardly any of it lost"
+	case 100:
+		return "nearly all of it lost"
+	default:
+		return fmt.Sprintf("about %.0f %% of it lost", percent)
+	}
 }
 
 // thenWords says what comes after the last safe date.
@@ -152,6 +177,21 @@ func (o *Order) Names() []string {
 	return p.Names()
 }
 
+// Said gives the indices of the rows to put into words where there is room for
+// some: those that can be lifted before those to look at, in their order.
+func (o *Order) Said(room int) []int {
+	var said []int
+	for _, look := range []bool{false, true} {
+		for i, t := range o.Rows {
+			if (t.Action == LookFirst) == look && len(said) < room {
+				said = append(said, i)
+			}
+		}
+	}
+	slices.Sort(said)
+	return said
+}
+
 // Answer says in one sentence what to do this week. names holds a name for
 // each row.
 func (o *Order) Answer(names []string) string {
@@ -166,12 +206,14 @@ func (o *Order) Answer(names []string) string {
 		}
 		of[t.Action] = append(of[t.Action], name)
 	}
-	parts := []string{"nothing has to be lifted"}
+	var parts []string
 	if now := of[LiftNow]; len(now) > 0 {
-		parts[0] = "lift " + several(now, ", then ", 5)
+		parts = []string{"lift " + several(now, ", then ", 5)}
 		if o.WeekFitDays < 1 {
 			parts[0] += " on the first fit day"
 		}
+	} else if len(of[LookFirst]) < len(o.Rows) {
+		parts = []string{"nothing has to be lifted"}
 	}
 	for _, group := range []struct {
 		action Action
@@ -192,6 +234,9 @@ func (o *Order) weekWords() string {
 	words := "hardly a fit day to be expected"
 	if o.WeekFitDays >= 0.25 {
 		words = strings.TrimSuffix(fmt.Sprintf("%.1f", o.WeekFitDays), ".0") + " fit days expected"
+		if strings.HasPrefix(words, "1 ") {
+			words = "1 fit day expected"
+		}
 	}
 	thisWeekM2 := 0.0
 	for _, t := range o.Rows {
@@ -207,6 +252,9 @@ func (o *Order) weekWords() string {
 func (o *Order) RulesWords() string {
 	if len(o.Rules) == 0 {
 		return ""
+	}
+	if len(o.Rows) == 1 {
+		return fmt.Sprintf("Of its %.0f m² %.1f %% are lost in the mean of %d past winters.", o.AreaM2, 100*o.Rules[0].ShareLost, o.Traces)
 	}
 	var others []string
 	var best RuleResult

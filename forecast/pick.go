@@ -72,12 +72,13 @@ func (p *pickRow) addShares(r *row) {
 	}
 }
 
-// medianG gives a row's median leaf mass on the book's day, g dry per plant.
+// medianG gives a row's median leaf mass on the book's day, g dry per plant, as
+// the season has it.
 func (d *dayBook) medianG(r *row) float64 {
-	mass := spreadOfLeafG()
+	mass, stake := spreadOfLeafG(), r.stake.everySecondHardiness()
 	for course := range d.f.courses {
-		for i, node := range r.stake.nodes {
-			mass.add(d.f.leafG[course*gridNodes+node], r.stake.weight[i])
+		for i, node := range stake.nodes {
+			mass.add(d.f.leafG[course*gridNodes+node], stake.weight[i])
 		}
 	}
 	return mass.quantile(0.5)

@@ -3,7 +3,6 @@ package forecast
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"wintertop/weather"
@@ -42,6 +41,9 @@ var plantingsLayout = table.Layout{What: "plantings file", MostRows: 20_000, Fie
 	{Name: "sown", Required: true}, {Name: "last_cultivated"},
 	{Name: "plants_per_m2", Required: true, Number: true}, {Name: "area_m2", Number: true}, {Name: "hilled_cm", Number: true},
 }}
+
+// mostAreaM2 is the most that a planting may measure: 50 ha.
+const mostAreaM2 = 500_000
 
 // readPlantings reads plantings.csv. The winters they belong to are set by the
 // caller, who knows the hemisphere.
@@ -97,7 +99,7 @@ func readPlantings(r io.Reader, name string) ([]Planting, table.Findings, error)
 			return n.OrNaN()
 		}
 		p.PlantsPerM2 = number("plants_per_m2", row.Density, true, 0.5, 1000)
-		p.AreaM2 = number("area_m2", row.Area, false, 0, math.MaxFloat64)
+		p.AreaM2 = number("area_m2", row.Area, false, 0, mostAreaM2)
 		p.HilledCM = number("hilled_cm", row.Hilled, false, 0, 50)
 		plantings = append(plantings, p)
 		return nil

@@ -156,7 +156,7 @@ func (v *view) testify(g *Grid, prior traitPrior, effects []float64) (*testimony
 	cov := mat.NewSymDense(n, nil)
 	raw, stride := cov.RawSymmetric().Data, cov.RawSymmetric().Stride
 	for i, p := range w {
-		if p < 1e-12 {
+		if p < 1e-8 { // of a thousand or two: no variance moves by a thousandth
 			continue
 		}
 		at(i)

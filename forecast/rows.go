@@ -24,6 +24,7 @@ type row struct {
 
 	hilledCM float64
 
+	half    stake          // for the season
 	spreads *seasonSpreads // work space
 	days    []SeasonDay
 	picks   *pickRow // nil where no pick is made

@@ -29,7 +29,8 @@ type RuleResult struct {
 }
 
 // schedule plays each rule's order and the best of them with lots moved, and
-// puts the rows in the order that loses least.
+// puts the rows in the order that loses least, of those that lose the same in
+// the digits that are printed the plainest.
 func (o *Order) schedule(c *crew) {
 	from := int(o.Start - o.AsOf - 1)
 	rules := []Rule{EarliestFirst, SteepestFirst, LargestFirst, BestTopFirst}
@@ -38,11 +39,11 @@ func (o *Order) schedule(c *crew) {
 	least := 0
 	for i, rule := range rules {
 		orders[i] = o.by(rule, c, from)
-		if lostM2[i] = c.play(orders[i], from).lost(); lostM2[i] < lostM2[least] {
+		if lostM2[i] = c.play(orders[i], from).lost(); o.printed(lostM2[i]) < o.printed(lostM2[least]) {
 			least = i
 		}
 	}
-	if moved, lost := c.moveAll(orders, from); lost < lostM2[least] {
+	if moved, lost := c.moveAll(orders, from); o.printed(lost) < o.printed(lostM2[least]) {
 		least = len(rules)
 		rules, orders, lostM2 = append(rules, Moved), append(orders, moved), append(lostM2, lost)
 	}
@@ -64,6 +65,10 @@ func (o *Order) schedule(c *crew) {
 	}
 	o.Rows, c.lots, o.crew = rows, lots, c
 }
+
+// printed gives a lost area in steps of the last digit that order-rules.csv
+// prints of it: of a square metre or of a thousandth of all, whichever is less.
+func (o *Order) printed(m2 float64) float64 { return math.Round(m2 / min(1, o.AreaM2/1000)) }
 
 // farthest is how far a lot is moved along the order in one go, where there
 // are more lots than that.

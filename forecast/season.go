@@ -4,22 +4,23 @@ package forecast
 func (d *dayBook) season(r *row) SeasonDay {
 	f, c := d.f, d.place.Site.Canopy
 	if r.spreads == nil {
-		r.spreads = newSeasonSpreads()
+		r.spreads, r.half = newSeasonSpreads(), r.stake.everySecondHardiness()
 	}
+	stake := &r.half
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
 	for course := range f.courses {
-		for _, i := range r.stake.core {
-			at, w := course*gridNodes+r.stake.nodes[i], r.stake.weight[i]
+		for i, node := range stake.nodes {
+			at, w := course*gridNodes+node, stake.weight[i]
 			mass.addAt(d.massStep[at], f.leafG[at], w)
 			leaves.add(f.liveLeaves[at], w)
 			weeds.add(f.weedCover[at], w)
-			for q, ln := range r.stake.lengths(i) {
+			for q, ln := range stake.lengths(i) {
 				heightLn := d.heightLn[at] + ln
-				height.addAt(height.stepOn(heightLn), f.height[at]*r.stake.lengthCM[i*lengthPoints+q], w)
+				height.addAt(height.stepOn(heightLn), f.height[at]*stake.lengthCM[i*lengthPoints+q], w)
 				lift.add(d.shares.At(d.massCell[at], heightLn), w)
 			}
 		}
-		for h, w := range r.stake.hard {
+		for h, w := range stake.hard {
 			lt50.add(f.lt50C[course*gridHards+h], w)
 		}
 	}

@@ -16,11 +16,13 @@ const (
 	firstSteps = 6 // while the notes are still to be weighed anew
 	restless   = 0.02
 	restlessIn = 0.002
-	reweighed  = 2 // first looks after which notes are weighed anew
+	reweighed  = 2     // first looks after which notes are weighed anew
+	sameShare  = 0.002 // of a deviation that shows: the notes of a season need no new weighing
 )
 
 // share estimates what all lines share: population, trials, places. Between two
-// looks at the notes their likelihood is taken as quadratic in the effects.
+// looks at the notes their likelihood is taken as quadratic in the effects. Of
+// many lines only some are asked.
 func (l *Learning) share(ctx context.Context) error {
 	l.seasons = l.notedSeasons()
 	prior := l.params.populationPrior(len(l.seasons), len(l.places))
@@ -31,6 +33,7 @@ func (l *Learning) share(ctx context.Context) error {
 			noted = append(noted, i)
 		}
 	}
+	noted = l.witnessesOf(noted)
 	views, said, cells := make([]*view, len(noted)), make([]*testimony, len(noted)), make([][]float64, len(noted))
 	for look := range mostLooks {
 		l.shift()
@@ -135,8 +138,18 @@ func (l *Learning) reweigh(line int, v *view, cells []float64) {
 				mean[a] += cells[i] * array[c]
 			}
 		}
+		moved := false
 		for i := range e.readings {
-			e.readings[i].showsAt(mean[of[i]], l.params)
+			r := &e.readings[i]
+			share := r.shareAt(mean[of[i]], l.params)
+			moved = moved || r.ofLog > 0 && math.Abs(share-r.share) > sameShare
+		}
+		if !moved {
+			continue
+		}
+		for i := range e.readings {
+			r := &e.readings[i]
+			r.shows(r.shareAt(mean[of[i]], l.params))
 		}
 		l.seen[line][s] = l.grid.weigh(e.readings, e.plots, l.params)
 	}

@@ -2,12 +2,10 @@ package forecast
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
-	"wintertop/weather"
 	"wintertop/weather/table"
 )
 
@@ -53,6 +51,9 @@ func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
 		}
 		may = low
 		if may >= n {
+			if chosen.ok { // it is the land that no winter makes do with
+				p.plan.Instead = "ask for less or find more land"
+			}
 			p.weeks(areaPlan{})
 			return nil
 		}
@@ -155,102 +156,6 @@ func (p *planner) weeks(plan areaPlan) {
 			}
 		}
 	}
-}
-
-// why says why a plan for the wanted share of winters cannot be had, and what
-// to do instead.
-func (p *planner) why(ctx context.Context, plan areaPlan, may int, areaMaxM2 float64) (short, instead string, err error) {
-	n := len(p.years) * fifths
-	if plan.ok {
-		return fmt.Sprintf("area_max is %.0f m², and %.0f m² are needed", areaMaxM2, math.Ceil(plan.total)),
-			"ask for less, sow more, or be content with fewer winters", nil
-	}
-	var weak []int
-	held, firm := make([]int, len(p.periods)), 0
-	for course := range n {
-		every := true
-		for k := range p.periods {
-			if p.holds(p.lift[k], course) {
-				held[k]++
-			} else {
-				every = false
-			}
-		}
-		if every {
-			firm++
-		}
-	}
-	for k := range p.periods {
-		if held[k] < n-may {
-			weak = append(weak, k)
-		}
-	}
-	switch {
-	case firm >= n-may:
-		k := 0 // the week that is nearest to the crew's limit or over it
-		for i := range p.periods {
-			if p.supply.most[i]/p.periods[i].KG < p.supply.most[k]/p.periods[k].KG {
-				k = i
-			}
-		}
-		return fmt.Sprintf("in %s the crew can lift %.0f m², its days fit for machines in the mean winter, and that is too little for %.0f kg", p.periods[k].words(), p.supply.most[k], p.periods[k].KG),
-			"lift part of it in the weeks before and store it, or find more hands", nil
-	case len(weak) == 0:
-		instead, err = p.store(ctx, 0, may)
-		return fmt.Sprintf("no area does it: there is a line with enough top in every week asked for in only %s of the %d winters played, and %s are needed", inWinters(firm), len(p.years), inWinters(n-may)), instead, err
-	}
-	k := weak[0]
-	for _, i := range weak {
-		if held[i] < held[k] {
-			k = i
-		}
-	}
-	short = fmt.Sprintf("no area does it: in %s there is a line with enough top in only %s of the %d winters played, and %s are needed", p.periods[k].words(), inWinters(held[k]), len(p.years), inWinters(n-may))
-	instead, err = p.store(ctx, weak[0], may)
-	return short, instead, err
-}
-
-// inWinters says a count of courses in winters.
-func inWinters(courses int) string { return winterCount(float64(courses) / fifths) }
-
-// winterCount says winters that are counted to a fifth.
-func winterCount(winters float64) string { return fmt.Sprintf("%.0f", winters) }
-
-// holds says whether any way is worth lifting in a course.
-func (p *planner) holds(ways [][]float64, course int) bool {
-	return slices.ContainsFunc(ways, func(of []float64) bool { return of[course] >= p.learning.params.WorthShare })
-}
-
-// store names the last week before a period by which enough winters leave some
-// line worth lifting: what the later weeks need is lifted then and stored.
-func (p *planner) store(ctx context.Context, period, may int) (string, error) {
-	first, _ := demandSeason(p.plan.Winter)
-	var mondays []weather.Date
-	var days [][]weather.Date
-	for monday := mondayOf(first + 6); monday+6 < p.periods[period].From; monday += 7 {
-		mondays, days = append(mondays, monday), append(days, []weather.Date{monday, monday + 3, monday + 6})
-	}
-	const nothing = "no week of the season holds in enough winters: other lines, or roots from elsewhere"
-	if len(days) == 0 {
-		return nothing, nil
-	}
-	lift, err := p.lifting(ctx, days)
-	if err != nil {
-		return "", err
-	}
-	for k := len(days) - 1; k >= 0; k-- {
-		held := 0
-		for course := range len(p.years) * fifths {
-			if p.holds(lift[k], course) {
-				held++
-			}
-		}
-		if held >= len(p.years)*fifths-may {
-			return fmt.Sprintf("lift earlier and store: by the week of %s tops hold in %s of the %d winters; lift then what is wanted from %s on",
-				dayMonth(mondays[k]), inWinters(held), len(p.years), dayMonth(p.periods[period].From)), nil
-		}
-	}
-	return nothing, nil
 }
 
 // findings name what the plan leaves out.

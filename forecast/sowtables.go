@@ -144,6 +144,9 @@ func (p *SowPlan) Says(r SowRow) string {
 
 // betweenDays gives a stretch of days as people say it.
 func betweenDays(from, until weather.Date) string {
+	if from == until {
+		return "on " + dayMonth(from)
+	}
 	return "from " + dayMonth(from) + " to " + dayMonth(until)
 }
 
@@ -154,7 +157,7 @@ const shownRows = 3
 // Shortfall says why.
 func (p *SowPlan) Answer() string {
 	if len(p.Rows) == 0 {
-		return "Sow nothing for this demand: no plan supplies it in any winter."
+		return "No sowing supplies every week of this demand in any winter."
 	}
 	var parts []string
 	var others, rest float64
@@ -168,11 +171,21 @@ func (p *SowPlan) Answer() string {
 	if others > 0 {
 		parts = append(parts, fmt.Sprintf("%.0f m² in %.0f more rows", rest, others))
 	}
-	words := "Sow " + joined(parts) + ": "
+	words := "Sow " + joined(parts) + ": as far as tops go, that supplies every week asked for in "
 	if p.Short == "" {
-		return words + fmt.Sprintf("that supplies every week asked for in %s of the %d winters played, so in %s to come.", winterCount(p.Met), len(p.Played), inTen(p.Wanted))
+		return words + fmt.Sprintf("%s of the %d winters played, so in %s to come.", p.count(p.Met), len(p.Played), inTen(p.Wanted))
 	}
-	return words + fmt.Sprintf("that supplies every week asked for in only %s of the %d winters played.", winterCount(p.Met), len(p.Played))
+	return words + fmt.Sprintf("only %s of the %d winters played.", p.count(p.Met), len(p.Played))
+}
+
+// count says winters, to a fifth where the plan speaks of another count that
+// rounds alike.
+func (p *SowPlan) count(winters float64) string {
+	beside := []float64{p.Met}
+	for _, price := range p.Prices {
+		beside = append(beside, price.Kept)
+	}
+	return winterCount(winters, beside...)
 }
 
 // Shortfall says why the wanted share of winters cannot be had and what to do
@@ -205,7 +218,7 @@ func inTen(share float64) string {
 func (p *SowPlan) PriceWords() []string {
 	words := []string{"The price of certainty:"}
 	for _, price := range p.Prices {
-		head := fmt.Sprintf("  %-18s (%s of the %d played): ", inTen(price.Wanted), winterCount(price.Kept), len(p.Played))
+		head := fmt.Sprintf("  %-18s (%s of the %d played): ", inTen(price.Wanted), p.count(price.Kept), len(p.Played))
 		switch remark := p.remark(price); {
 		case math.IsNaN(price.AreaM2):
 			words = append(words, head+remark)
@@ -231,7 +244,11 @@ func (p *SowPlan) GroundWords() []string {
 	if !p.FitKnown {
 		words = append(words, "Days fit for machines are not known: the record has no rain, or too many days without.")
 	} else if w := slices.MaxFunc(p.Weeks, func(a, b SowWeek) int { return a.NoFit - b.NoFit }); w.NoFit > 0 {
-		words = append(words, fmt.Sprintf("No day fit for machines came in %s in %d of the %d winters: keep some lifted roots in store.", w.words(), w.NoFit, n))
+		when, store := fmt.Sprintf("in %d of the %d winters", w.NoFit, n), "keep some lifted roots in store"
+		if w.NoFit == n {
+			when, store = fmt.Sprintf("in any of the %d winters", n), "lift earlier for those days and store"
+		}
+		words = append(words, fmt.Sprintf("No day fit for machines came %s %s: %s.", w.words(), when, store))
 	}
 	if w := p.Weeks[len(p.Weeks)-1]; w.RootFrosts > 0 {
 		words = append(words, fmt.Sprintf("Roots had frozen by %s in %d of the %d winters, as hilled now, and the plan leaves that out: hill soil over the crowns.", dayMonth(w.Until), w.RootFrosts, n))

@@ -92,6 +92,40 @@ func (g *Grid) stakeOf(w weights) stake {
 	return s
 }
 
+// everySecondHardiness gives the nodes that carry all but coreLeft, those of
+// every second hardiness between shared out to their neighbours: enough for
+// medians and bounds, which a step of half a degree moves by less than the
+// rounding of notes.
+func (s *stake) everySecondHardiness() stake {
+	weight, length := make([]float64, gridNodes), make([]float64, gridNodes*lengthPoints)
+	share := func(node, i int, w float64) {
+		weight[node] += w
+		for q, ln := range s.lengths(i) {
+			length[node*lengthPoints+q] += w * ln
+		}
+	}
+	for _, i := range s.core {
+		if node, w := s.nodes[i], s.weight[i]; node%gridHards%2 == 0 { // gridHards is odd: both ends stay
+			share(node, i, w)
+		} else {
+			share(node-1, i, w/2)
+			share(node+1, i, w/2)
+		}
+	}
+	half := stake{hard: s.hard}
+	for node, w := range weight {
+		if w == 0 {
+			continue
+		}
+		half.nodes, half.weight = append(half.nodes, node), append(half.weight, w)
+		for q := range lengthPoints {
+			ln := length[node*lengthPoints+q] / w
+			half.lengthLn, half.lengthCM = append(half.lengthLn, ln), append(half.lengthCM, math.Exp(ln))
+		}
+	}
+	return half
+}
+
 // run is a stretch of weights by step of ln length, nothing beyond it.
 type run struct {
 	from   int

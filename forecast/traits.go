@@ -76,7 +76,7 @@ func (l *Learning) conclude(ctx context.Context) error {
 func (l *Learning) posterior(line int) (weights, [traits]float64) {
 	v := l.views[line]
 	if v == nil {
-		v = l.look(line, season{}, l.pop, wholeGrid())
+		v = l.lookUnasked(line)
 	}
 	l.settled[line] = l.settle(line, v)
 	w := l.settled[line].spreadOut()
@@ -84,6 +84,28 @@ func (l *Learning) posterior(line int) (weights, [traits]float64) {
 	sd := sdsOf(carried(l.settled[line].follows, l.pop.doubt))
 	l.blur(w, sd)
 	return w, sd
+}
+
+// lookUnasked looks at a line that was not asked what all share.
+func (l *Learning) lookUnasked(line int) *view {
+	v := l.look(line, season{}, l.pop, wholeGrid())
+	if len(l.seen[line]) == 0 {
+		return v
+	}
+	_, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
+	l.reweigh(line, v, cells)
+	return l.lookNear(line, season{}, v.cells)
+}
+
+// lookNear looks about some cells, and at the whole grid only where the notes
+// lead to the edge of what is about them.
+func (l *Learning) lookNear(line int, except season, cells []int32) *view {
+	near := boxOf(cells).wider(3, wholeGrid())
+	v := l.look(line, except, l.pop, near)
+	if boxOf(v.cells).touches(near) {
+		return l.look(line, except, l.pop, wholeGrid())
+	}
+	return v
 }
 
 // settled is the density of a line's traits in general at the estimated
@@ -139,7 +161,7 @@ type beforehand struct {
 func (l *Learning) expected(line int, s season) beforehand {
 	before := l.settled[line]
 	if l.seen[line][s] != nil {
-		before = l.settle(line, l.look(line, s, l.pop, wholeGrid()))
+		before = l.settle(line, l.lookNear(line, s, before.cells))
 	}
 	follows := mat.DenseCopyOf(before.follows)
 	for _, at := range []int{l.frostEffect(s), l.placeEffect(s.place)} {

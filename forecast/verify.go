@@ -144,12 +144,16 @@ func judgeChance(chance, came float64) judged {
 func Verify(ctx context.Context, trial *Trial, l *Learning, window func(weather.WinterYear) (from, to weather.Date)) ([]Verification, table.Findings, error) {
 	var out []Verification
 	var findings table.Findings
-	left := map[weather.WinterYear]*Learning{}
-	without := func(w weather.WinterYear) (_ *Learning, err error) {
-		if left[w] == nil {
-			left[w], err = l.without(ctx, w)
+	left := map[weather.WinterYear]*Learning{} // kept only where another place asks again: each is as large as l
+	without := func(w weather.WinterYear) (*Learning, error) {
+		if known := left[w]; known != nil {
+			return known, nil
 		}
-		return left[w], err
+		again, err := l.without(ctx, w)
+		if len(trial.Places) > 1 {
+			left[w] = again
+		}
+		return again, err
 	}
 	for _, p := range trial.Places {
 		v := Verification{Place: p.Name, South: p.Site.Weather.South()}

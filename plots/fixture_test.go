@@ -185,7 +185,7 @@ func page(n int, asOf weather.Date, hostileNames bool) Page {
 	}
 	return Page{Title: "Invented valley, as of mid November", Version: "0.1.0", Station: "Invented Valley <1> & Co", Seasons: []*forecast.Season{s},
 		Picks: []*forecast.Picks{p}, Orders: []*forecast.Order{orderOf(p)}, Frosts: []Frosts{frosts(35, asOf)}, Lines: lines, Crosses: crosses(n), Winters: winters, Verifications: []forecast.Verification{verification()}, Constants: constants, Findings: findings,
-		Next: []*forecast.Advice{advice(p)}, Plans: []*forecast.TrialPlan{plan(30, 2)}}
+		Next: []*forecast.Advice{advice(p)}, Plans: []*forecast.TrialPlan{trialPlan(30, 2)}}
 }
 
 // frosts invents n winters of events up to asOf, the last winter asked for.

@@ -25,8 +25,8 @@ func advice(p *forecast.Picks) *forecast.Advice {
 	return a
 }
 
-// plan invents a trial plan of n past winters.
-func plan(n, bestOf int) *forecast.TrialPlan {
+// trialPlan invents a trial plan of n past winters.
+func trialPlan(n, bestOf int) *forecast.TrialPlan {
 	p := &forecast.TrialPlan{Place: hostile[0], Goal: forecast.DesignGoal{Differ: forecast.Difference{Hardiness: true, By: 1}, Chance: 0.9, BestOf: bestOf}}
 	for i := range n {
 		p.Past = append(p.Past, forecast.PastWinter{Winter: weather.WinterYear{Year: 1990 + i}, Kept: 0.3, Told: 0.7})
@@ -46,7 +46,7 @@ func plan(n, bestOf int) *forecast.TrialPlan {
 }
 
 func TestPlanChart(t *testing.T) {
-	for _, p := range []*forecast.TrialPlan{plan(1, 2), plan(30, 10)} {
+	for _, p := range []*forecast.TrialPlan{trialPlan(1, 2), trialPlan(30, 10)} {
 		for _, c := range []Chart{Trial(p), phoneTrial(p)} {
 			var b strings.Builder
 			if err := c.SVG(&b); err != nil {

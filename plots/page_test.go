@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"wintertop/forecast"
 )
 
 func written(t *testing.T, p Page) string {
@@ -50,6 +52,21 @@ func TestPageIsOneSafeFile(t *testing.T) {
 				t.Errorf("%d lines: link to #%s leads nowhere", n, m[1])
 			}
 		}
+	}
+}
+
+// The contents list the sections as they come.
+func TestContentsAreInOrder(t *testing.T) {
+	p := page(4, november, false)
+	p.Orders = []*forecast.Order{orderOf(p.Picks[0])}
+	contents, body, _ := strings.Cut(written(t, p), "</nav>")
+	at := -1
+	for _, m := range regexp.MustCompile(`href="#([^"]*)"`).FindAllStringSubmatch(contents, -1) {
+		next := strings.Index(body, `<section id="`+m[1]+`"`)
+		if next <= at {
+			t.Errorf("section %s is missing or comes before the one listed before it", m[1])
+		}
+		at = next
 	}
 }
 

@@ -26,12 +26,9 @@ func orderSectionOf(o *forecast.Order, number int) (orderSection, error) {
 	if s.Picture, err = twinOf(o.Place, orderFoot(o), wide.chart(), phoneOrder(o), fmt.Sprintf("order%d", number)); err != nil {
 		return s, err
 	}
-	for i, t := range o.Rows {
-		if i == saidOnPage {
-			s.More = len(o.Rows) - i
-			break
-		}
-		s.Says = append(s.Says, [2]string{wide.names[i], plain(t.Say)})
+	for _, i := range o.Said(saidOnPage) {
+		s.Says = append(s.Says, [2]string{wide.names[i], plain(o.Rows[i].Say)})
 	}
+	s.More = len(o.Rows) - len(s.Says)
 	return s, nil
 }

@@ -142,7 +142,10 @@ func (g sowLayout) blocks() []sowBlock {
 		rows.bars = append(rows.bars, sowBar{sowName(r), "week of " + dayMonth(r.From), r.AreaM2,
 			fmt.Sprintf("%s m², lifts %s %%", number(math.Ceil(r.AreaM2), 0), number(100*r.LiftMean, 0)), true})
 	}
-	if len(rows.bars) > 0 {
+	prices := g.prices()
+	if len(rows.bars) > 0 { // on the scale of the prices, which are areas too
+		rows.top = max(rows.top, prices.top)
+		prices.top = rows.top
 		blocks = append(blocks, rows)
 	}
 	weeks := sowBlock{head: fmt.Sprintf("Past winters that supply the week, of %s", number(n, 0)), top: max(1, n), mark: math.NaN()}
@@ -153,7 +156,13 @@ func (g sowLayout) blocks() []sowBlock {
 		weeks.bars = append(weeks.bars, sowBar{dayMonth(w.From) + "–" + dayMonth(w.Until), number(w.KG, 0) + " kg", w.Met,
 			number(w.Met, 0) + " of " + number(n, 0), false})
 	}
-	blocks = append(blocks, weeks)
+	return append(blocks, weeks, prices)
+}
+
+// prices gathers the bars of the area that each share of winters costs.
+func (g sowLayout) prices() sowBlock {
+	p := g.plan
+	n := float64(len(p.Played))
 	prices := sowBlock{head: "The price of certainty, m²", mark: math.NaN()}
 	for _, price := range p.Prices {
 		bar := sowBar{number(10*price.Wanted, 1), "", price.AreaM2, number(math.Ceil(price.AreaM2), 0) + " m²", price.Wanted == p.Wanted}
@@ -166,7 +175,7 @@ func (g sowLayout) blocks() []sowBlock {
 		}
 		prices.bars = append(prices.bars, bar)
 	}
-	return append(blocks, prices)
+	return prices
 }
 
 // sowName names a row, with its place where the trial has several.

@@ -27,7 +27,7 @@ func constantsCommand() *command {
 		more: "Standing: read (seen in the source), memory (recalled from it), practice (of the trade, no source),\n" +
 			"fitted (to open data), derived (from other numbers), assumed (a judgement).\n" +
 			"lift_share_moves: how much the share of the stand that lifts on 15 February moves as the number goes from\n" +
-			"low to high, all others as they stand: the standard line on the built-in example, mean of its winters. Blank\n" +
+			"low to high, all others as they stand: the standard line on the built-in example, mean of 12 winters. Blank\n" +
 			"where it moves in none of them: the number serves something else (weeds, learning, the hour of an event),\n" +
 			"or the example does not reach it.",
 		files: []string{"constants.csv"},

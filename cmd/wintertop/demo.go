@@ -52,12 +52,21 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	goal.Want = forecast.WantSeason | forecast.WantNext | wantOrder
-	looks, err := k.look(ctx, goal)
+	goal.Want = everything
+	f, err := example.Open(demandRole.fileName())
 	if err != nil {
 		return nil, err
 	}
-	o, err := pickOutcome(k, picks(looks))
+	demand, found, err := readDemand(f, trialFolder+"/"+demandRole.fileName())
+	if err != nil {
+		return nil, err
+	}
+	k.findings = append(k.findings, found...)
+	all, err := k.answer(ctx, goal, demand, true)
+	if err != nil {
+		return nil, err
+	}
+	o, err := pickOutcome(k, picks(all.looks))
 	if err != nil {
 		return nil, err
 	}
@@ -69,55 +78,24 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 			"the example's trial folder: " + joinGiven(folder, trialFolder),
 		}
 	}
-	constants, err := constantsTable(ctx)
-	if err != nil {
-		return nil, err
-	}
-	o.files = append(o.files, tableFile(constants))
-	verified, found, err := k.verified(ctx)
-	if err != nil {
-		return nil, err
-	}
-	o.findings = append(o.findings, found...)
-	if k.crossed, err = k.crosses(ctx); err != nil {
-		return nil, err
-	}
-	plans, err := k.plannedIfAny(ctx)
-	if err != nil {
-		return nil, err
-	}
-	f, err := example.Open(demandRole.fileName())
-	if err != nil {
-		return nil, err
-	}
-	demand, found, err := readDemand(f, trialFolder+"/"+demandRole.fileName())
-	if err != nil {
-		return nil, err
-	}
-	o.findings = append(o.findings, found...)
-	plan, err := k.sowIfPossible(ctx, demand)
-	if err != nil {
-		return nil, err
-	}
+	o.files = append(o.files, tableFile(all.constants))
 	for _, make := range []func() (*outcome, error){
 		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
-		func() (*outcome, error) { return seasonOutcome(k, seasons(looks)) },
+		func() (*outcome, error) { return seasonOutcome(k, seasons(all.looks)) },
 		func() (*outcome, error) { return learnOutcome(k) },
-		func() (*outcome, error) { return orderOutcome(k, orders(looks)) },
+		func() (*outcome, error) { return orderOutcome(k, orders(all.looks)) },
 		func() (*outcome, error) {
-			if plan == nil {
+			if all.sowing == nil {
 				return &outcome{}, nil
 			}
-			return sowOutcome(k, plan)
+			return sowOutcome(k, all.sowing)
 		},
-		func() (*outcome, error) { return nextOutcome(k, advices(looks)), nil },
-		func() (*outcome, error) { return crossOutcome(k, k.crossed) },
-		func() (*outcome, error) { return trialOutcome(k, plans) },
-		func() (*outcome, error) { return verifyOutcome(k, verified) },
-		func() (*outcome, error) {
-			return reportOutcome(k, answers{looks, verified, plan, plans, constants})
-		},
+		func() (*outcome, error) { return nextOutcome(k, advices(all.looks)), nil },
+		func() (*outcome, error) { return crossOutcome(k, all.crossed) },
+		func() (*outcome, error) { return trialOutcome(k, all.plans) },
+		func() (*outcome, error) { return verifyOutcome(k, all.verified) },
+		func() (*outcome, error) { return reportOutcome(k, all) },
 	} {
 		part, err := make()
 		if err != nil {

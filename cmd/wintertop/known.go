@@ -18,7 +18,6 @@ type known struct {
 	trial    *forecast.Trial // as known on the as-of day
 	asOf     weather.Date
 	learning *forecast.Learning
-	crossed  *forecast.Crosses // where they were worked out
 	findings table.Findings
 }
 

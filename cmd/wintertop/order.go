@@ -30,7 +30,8 @@ func orderCommand() *command {
 			"order in each past winter: on a fit day the first planting of which at least half would lift, as anyone sees\n" +
 			"on the day, then the next. What is lifted yields its lift share of that day, nothing once its roots have\n" +
 			"frozen; what still stands at the window's end is lost. The order is made before and knows no winter. Lift now:\n" +
-			"safe for a week at most, or a week's wait would make it, or one behind it in the order, late in too many winters.\n" +
+			"safe for a week at most, or a week's wait would make it, or one behind it in the order, late in too many winters;\n" +
+			"without a schedule, safe for a week at most, or less than one fit day expected before its last safe date.\n" +
 			"Several places have a crew each.",
 		files: []string{"order.csv", "order-rules.csv", "order.svg"},
 		flags: trialFlags | sinceFlag | detrendFlag | outFlags | pngFlag,
@@ -59,7 +60,7 @@ func runOrder(ctx context.Context, j *job) (*outcome, error) {
 	}
 	t := forecast.OrderSinceTable(now, orders(then))
 	short := t.Only(shownOf(t, "order_then", "order", "line", "action_then", "action", "p_in_time_then", "p_in_time", "changed")...)
-	o.table, o.text = t, []section{{table: fitted(short, pickColumns)}}
+	o.table, o.text = t, []section{{table: fitted(short, pickColumns, "order_then", "p_in_time_then", "changed")}}
 	o.files = append(o.files, tableFile(t))
 	return o, nil
 }
@@ -106,11 +107,9 @@ func orderOutcome(k *known, orders []*forecast.Order) (*outcome, error) {
 			o.before = append(o.before, fold(place+"No schedule, only last safe dates: "+one.NoSchedule+".")...)
 		}
 		rows += len(one.Rows)
-		for i, r := range one.Rows {
-			if said < mostSaid {
-				o.after = append(o.after, fold(place+names[i]+": "+r.Say)...)
-				said++
-			}
+		for _, i := range one.Said(mostSaid - said) {
+			o.after = append(o.after, fold(place+names[i]+": "+one.Rows[i].Say)...)
+			said++
 		}
 	}
 	if rows > said {

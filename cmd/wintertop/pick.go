@@ -87,8 +87,9 @@ func (k *known) earlier(ctx context.Context, want forecast.Want) ([]forecast.Out
 // cautions stand wherever people act on a pick.
 var cautions = []string{
 	"Cautions: belt harvesters maim, so stop and isolate before clearing. Wet or frozen ground ruts and",
-	"overturns machinery; frozen tops and ground are not for lifting. Frost-injured roots rot and may not be",
-	"fit for sale: local rules and licensed advice come first. A forecast never replaces walking the field.",
+	"overturns machinery; frozen tops and ground are not for lifting. Frost-injured roots rot and may not",
+	"be fit for sale: local rules and licensed advice come first. A forecast never replaces walking the",
+	"field.",
 }
 
 // pickOutcome makes the tables and the charts of the pick command.

@@ -34,51 +34,29 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	k, looks, err := j.knowAndLook(ctx, forecast.WantSeason|forecast.WantNext|wantOrder, nil)
+	k, err := j.know(ctx)
 	if err != nil {
 		return nil, err
 	}
-	constants, err := constantsTable(ctx)
+	k.findings = append(k.findings, found...)
+	goal, err := k.goal()
 	if err != nil {
 		return nil, err
 	}
-	var verified []forecast.Verification
-	if j.asked.verify {
-		if verified, found, err = k.verified(ctx); err != nil {
-			return nil, err
-		}
-		k.findings = append(k.findings, found...)
-	}
-	if k.crossed, err = k.crosses(ctx); err != nil {
-		return nil, err
-	}
-	plans, err := k.plannedIfAny(ctx)
+	goal.Want = everything
+	all, err := k.answer(ctx, goal, demand, j.asked.verify)
 	if err != nil {
 		return nil, err
 	}
-	var plan *forecast.SowPlan
-	if demand != nil {
-		k.findings = append(k.findings, found...)
-		if plan, err = k.sowIfPossible(ctx, demand); err != nil {
-			return nil, err
-		}
-	}
-	o, err := reportOutcome(k, answers{looks, verified, plan, plans, constants})
+	o, err := reportOutcome(k, all)
 	if err == nil && j.asked.out == "" {
 		o.remarks = append(o.remarks, "the page is written with --out DIR only")
 	}
 	return o, err
 }
 
-// answers is what the page holds besides traits and crosses; what is nil is left
-// out.
-type answers struct {
-	looks     []forecast.Outlook
-	verified  []forecast.Verification
-	sowing    *forecast.SowPlan
-	plans     []*forecast.TrialPlan
-	constants *table.Table
-}
+// everything is what an outlook can give.
+const everything = forecast.WantSeason | forecast.WantNext | wantOrder
 
 // reportOutcome makes the page of the report command. Its answer is the pick;
 // as of a day after the window the page shows the season without it.
@@ -87,7 +65,7 @@ func reportOutcome(k *known, a answers) (*outcome, error) {
 	o := &outcome{table: traits, findings: k.findings}
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
-		Version: version(), Seasons: seasons(a.looks), Lines: k.learning.Lines, Crosses: k.crossed, Winters: wintersOf(k.trial, all),
+		Version: version(), Seasons: seasons(a.looks), Lines: k.learning.Lines, Crosses: a.crossed, Winters: wintersOf(k.trial, all),
 		Sowing: a.sowing, Verifications: a.verified, Next: advices(a.looks), Plans: a.plans, Constants: a.constants,
 		Findings: atHome(aboutStations(k.trial, k.findings)),
 	}

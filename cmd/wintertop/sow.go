@@ -111,9 +111,9 @@ func (k *known) sowIfPossible(ctx context.Context, demand *forecast.Demand) (*fo
 // sowCautions stand beside a plan, which is acted on twice: when it is sown and
 // when it is lifted.
 var sowCautions = []string{
-	"Cautions: a plan is drawn from past winters, and a harder one may come. Do not lift on wet or frozen",
-	"ground or frozen tops; stop and isolate the harvester before clearing it; local rules and licensed advice",
-	"come first. Walk the field before you lift, and look at the seedbed before you sow.",
+	"Cautions: a plan is drawn from past winters, and a harder one may come. Do not lift on wet or",
+	"frozen ground or frozen tops; stop and isolate the harvester before clearing it; local rules and",
+	"licensed advice come first. Walk the field before you lift, and look at the seedbed before you sow.",
 }
 
 // sowOutcome makes the tables and the chart of the sow command.

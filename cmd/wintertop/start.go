@@ -4,6 +4,7 @@ import (
 	"context"
 	"embed"
 
+	"wintertop/forecast"
 	"wintertop/weather/table"
 )
 
@@ -62,6 +63,8 @@ func runStart(_ context.Context, j *job) (*outcome, error) {
 		"Replace every cell that begins with EXAMPLE, or delete its row; until then the rows are refused. Then:",
 		"  wintertop station --in " + folder + "    reads and checks the station record",
 		"  wintertop pick --in " + folder + "       says which lines to lift when",
+		"  wintertop order --in " + folder + "      says what to lift this week",
+		"With a demand.csv (" + forecast.DemandForm + ") sow plans the next sowing.",
 	}
 	return o, nil
 }
