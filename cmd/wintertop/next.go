@@ -20,7 +20,8 @@ func nextCommand() *command {
 		},
 		more: "Each note is taken on the first day from its date on with thawed tops, as the mean of so many plants. gain is by how\n" +
 			"much it lowers the loss to be expected of a wrong decision, over the notes above it: for the pick in shares of winters\n" +
-			"(0.01 is one winter in a hundred in which a row is left standing in vain or lifted without need), for hardiness in °C.\n" +
+			"(0.01 is one winter in a hundred in which a row is left standing in vain or lifted without need), for hardiness in °C,\n" +
+			"added up over all lines that are set against the check.\n" +
 			"gain_low and gain_high: with plots that differ more or less than supposed. doubt_now and doubt_after: SD of the row's\n" +
 			"odds in the window that comes of what is not known of its traits, or of its hardiness. left: what all further notes of\n" +
 			"the winter together would still gain. Dates are weeks apart (mid October at the earliest, up to the window's end); a\n" +
