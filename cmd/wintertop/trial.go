@@ -28,7 +28,7 @@ func trialCommand() *command {
 			"as their ranges in constants allow. p_nothing: no winter of the trial teaches. The sowing is that of the newest\n" +
 			"planting, else 5 July (south 5 January) with 80 plants per m².",
 		files: []string{"trial.csv", "trial-winters.csv", "trial.svg"},
-		flags: fileFlags | designFlags | outFlags | pngFlag,
+		flags: fileFlags | asOfFlag | designFlags | outFlags | pngFlag,
 		run:   runTrial,
 	}
 }
@@ -42,7 +42,10 @@ func runTrial(ctx context.Context, j *job) (*outcome, error) {
 		return nil, err
 	}
 	k := &known{asked: j.asked, asOf: trial.LastDay()}
-	k.findings = findings
+	if j.asked.hasAsOf {
+		k.asOf = j.asked.asOf
+	}
+	k.findings = forecast.Before(findings, k.asOf)
 	var found table.Findings
 	if k.trial, found, err = trial.AsOf(k.asOf); err != nil {
 		return nil, err
