@@ -94,7 +94,10 @@ func (p *Place) orderOf(rows []*row, picks *Picks, goal Goal) *Order {
 	}
 	o.dayTicks(ground)
 	slices.SortStableFunc(o.Rows, func(a, b Turn) int { return cmp.Compare(a.due(), b.due()) })
-	if o.NoSchedule = o.whyNone(ground); o.NoSchedule == "" && len(o.Rows) > 0 {
+	if len(o.Rows) > 0 {
+		o.NoSchedule = o.whyNone(ground)
+	}
+	if o.NoSchedule == "" && len(o.Rows) > 0 {
 		c := &crew{areaPerDayM2: o.PerDayM2, daysPerWeek: o.DaysPerWeek, worthShare: p.Site.Params.WorthShare}
 		for _, days := range ground.fit {
 			if days != nil {

@@ -36,8 +36,8 @@ func TestGroundWordsOfAllWinters(t *testing.T) {
 	if got, want := p.GroundWords()[0], "No day fit for machines came on 28 Feb in any of the 30 winters: lift earlier for those days and store."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	p.Weeks[0].NoFit, p.Weeks[0].Until = 12, day+6
-	if got, want := p.GroundWords()[0], "No day fit for machines came from 28 Feb to 6 Mar in 12 of the 30 winters: keep some lifted roots in store."; got != want {
+	p.Weeks[0].NoFit, p.Weeks[0].Until, p.Ground = 12, day+6, "marsh"
+	if got, want := p.GroundWords()[0], "No day fit for machines came at marsh from 28 Feb to 6 Mar in 12 of the 30 winters: keep some lifted roots in store."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

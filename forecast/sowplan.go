@@ -61,6 +61,7 @@ func PlanSowing(ctx context.Context, trial *Trial, l *Learning, demand *Demand, 
 	if err != nil {
 		return nil, findings, err
 	}
+	p.plan.Ground = p.sowings[0].place.Name
 	if p.land, err = p.sowings[0].land(ctx, p.periods, p.years); err != nil {
 		return nil, findings, err
 	}

@@ -27,6 +27,7 @@ type SowPlan struct {
 	Short, Instead string
 	LeftOut        []string // lines that are not sown, with the reason
 	FitKnown       bool     // rain is known
+	Ground         string   // place whose fit days and root frost are counted; "" where there is one
 }
 
 // SowRow is one line sown in one week.
@@ -241,17 +242,21 @@ func (p *SowPlan) PriceWords() []string {
 func (p *SowPlan) GroundWords() []string {
 	var words []string
 	n := len(p.Played)
+	at := ""
+	if p.Ground != "" {
+		at = " at " + p.Ground
+	}
 	if !p.FitKnown {
-		words = append(words, "Days fit for machines are not known: the record has no rain, or too many days without.")
+		words = append(words, "Days fit for machines"+at+" are not known: the record has no rain, or too many days without.")
 	} else if w := slices.MaxFunc(p.Weeks, func(a, b SowWeek) int { return a.NoFit - b.NoFit }); w.NoFit > 0 {
 		when, store := fmt.Sprintf("in %d of the %d winters", w.NoFit, n), "keep some lifted roots in store"
 		if w.NoFit == n {
 			when, store = fmt.Sprintf("in any of the %d winters", n), "lift earlier for those days and store"
 		}
-		words = append(words, fmt.Sprintf("No day fit for machines came %s %s: %s.", w.words(), when, store))
+		words = append(words, fmt.Sprintf("No day fit for machines came%s %s %s: %s.", at, w.words(), when, store))
 	}
 	if w := p.Weeks[len(p.Weeks)-1]; w.RootFrosts > 0 {
-		words = append(words, fmt.Sprintf("Roots had frozen by %s in %d of the %d winters, as hilled now, and the plan leaves that out: hill soil over the crowns.", dayMonth(w.Until), w.RootFrosts, n))
+		words = append(words, fmt.Sprintf("Roots%s had frozen by %s in %d of the %d winters, as hilled now, and the plan leaves that out: hill soil over the crowns.", at, dayMonth(w.Until), w.RootFrosts, n))
 	}
 	return words
 }
