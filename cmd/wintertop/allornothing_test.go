@@ -95,9 +95,13 @@ func TestEveryFaultOfTheDiskLeavesAllOrNothing(t *testing.T) {
 				// does, and two writes are as good as many.
 				o.files[i] = bytesFile(o.files[i].name, bytes.Repeat([]byte("new"), 24_000))
 			}
-			every := 1
-			if len(o.files) > 5 && !long {
-				every = 13
+			every := 1 // of two files every call; of more, all are as the second
+			switch {
+			case long:
+			case len(o.files) > 5:
+				every = 41
+			case len(o.files) > 2:
+				every = 7
 			}
 			for _, old := range [][]file{nil, o.files[:(len(o.files)+1)/2]} {
 				for _, full := range []bool{false, true} {

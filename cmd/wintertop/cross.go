@@ -91,11 +91,8 @@ func runCross(ctx context.Context, j *job) (*outcome, error) {
 	if err := j.asked.crossing.findColumns(whole); err != nil {
 		return nil, err
 	}
-	k, err := learn(ctx, j.asked, whole, findings)
+	k, err := learn(ctx, j.asked, whole, findings, (*known).winterIsThere)
 	if err != nil {
-		return nil, err
-	}
-	if _, err := k.goal(); err != nil {
 		return nil, err
 	}
 	x, err := k.crosses(ctx)

@@ -41,14 +41,11 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	k, err := learn(ctx, &a, whole, findings)
-	if err != nil {
-		return nil, err
-	}
-	goal, err := k.goal()
-	if err == nil {
-		err = afterWindow(goal)
-	}
+	var goal forecast.Goal
+	k, err := learn(ctx, &a, whole, findings, func(k *known) (err error) {
+		goal, err = k.goalFor(afterWindow)
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}

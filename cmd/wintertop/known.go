@@ -24,31 +24,46 @@ type known struct {
 // knowAndLook reads the trial, learns from its notes and plays the winter asked
 // for. check may refuse the goal before the long work.
 func (j *job) knowAndLook(ctx context.Context, want forecast.Want, check func(forecast.Goal) error) (*known, []forecast.Outlook, error) {
-	k, err := j.know(ctx)
+	var goal forecast.Goal
+	k, err := j.know(ctx, func(k *known) (err error) {
+		goal, err = k.goalFor(check)
+		return err
+	})
 	if err != nil {
 		return nil, nil, err
-	}
-	goal, err := k.goal()
-	if err != nil {
-		return nil, nil, err
-	}
-	if check != nil {
-		if err := check(goal); err != nil {
-			return nil, nil, err
-		}
 	}
 	goal.Want = want
 	looks, err := k.look(ctx, goal)
 	return k, looks, err
 }
 
-// know reads the trial and learns from its notes.
-func (j *job) know(ctx context.Context) (*known, error) {
+// goalFor gives the goal where a check, which may be nil, does not refuse it and
+// something was sown.
+func (k *known) goalFor(check func(forecast.Goal) error) (forecast.Goal, error) {
+	goal, err := k.goal()
+	if err == nil && check != nil {
+		err = check(goal)
+	}
+	if err == nil && !slices.ContainsFunc(k.trial.Plantings, func(p forecast.Planting) bool { return p.Winter == goal.Winter }) {
+		err = k.nothingSown(goal.Winter)
+	}
+	return goal, err
+}
+
+// winterIsThere refuses a winter or window that cannot be.
+func (k *known) winterIsThere() error {
+	_, err := k.goal()
+	return err
+}
+
+// know reads the trial and learns from its notes. before, which may be nil, may
+// refuse what is asked before the long work.
+func (j *job) know(ctx context.Context, before func(*known) error) (*known, error) {
 	whole, findings, err := j.load()
 	if err != nil {
 		return nil, err
 	}
-	return learn(ctx, j.asked, whole, findings)
+	return learn(ctx, j.asked, whole, findings, before)
 }
 
 // load reads the trial.
@@ -59,8 +74,9 @@ func (j *job) load() (*forecast.Trial, table.Findings, error) {
 	return forecast.Load(j.inputs.open, j.files(), j.reading())
 }
 
-// learn cuts a trial at its as-of day and learns from the notes up to it.
-func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.Findings) (*known, error) {
+// learn cuts a trial at its as-of day and learns from the notes up to it, unless
+// before, which may be nil, refuses what is asked.
+func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.Findings, before func(*known) error) (*known, error) {
 	k := &known{asked: a, whole: whole, asOf: whole.LastDay()}
 	if a.hasAsOf {
 		k.asOf = a.asOf
@@ -74,6 +90,11 @@ func learn(ctx context.Context, a *asked, whole *forecast.Trial, findings table.
 		return nil, err
 	}
 	k.findings = append(k.findings, found...)
+	if before != nil {
+		if err := before(k); err != nil {
+			return nil, err
+		}
+	}
 	if k.learning, found, err = forecast.Learn(ctx, k.trial); err != nil {
 		return nil, err
 	}

@@ -29,7 +29,7 @@ func learnCommand() *command {
 }
 
 func runLearn(ctx context.Context, j *job) (*outcome, error) {
-	k, err := j.know(ctx)
+	k, err := j.know(ctx, (*known).winterIsThere)
 	if err != nil {
 		return nil, err
 	}
@@ -38,9 +38,6 @@ func runLearn(ctx context.Context, j *job) (*outcome, error) {
 
 // learnOutcome makes the tables and the chart of the learn command.
 func learnOutcome(k *known) (*outcome, error) {
-	if _, err := k.goal(); err != nil {
-		return nil, err
-	}
 	t := forecast.TraitsTable(k.learning.Lines)
 	splits, found := k.learning.Splits(k.trial, func(w weather.WinterYear) (from, to weather.Date) {
 		from, to, _ = k.asked.window.inWinter(w) // as good in one winter as in another

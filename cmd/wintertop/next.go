@@ -33,30 +33,36 @@ func nextCommand() *command {
 }
 
 func runNext(ctx context.Context, j *job) (*outcome, error) {
-	k, err := j.know(ctx)
+	var goal forecast.Goal
+	k, err := j.know(ctx, func(k *known) (err error) {
+		goal, err = k.notesGoal()
+		return err
+	})
 	if err != nil {
 		return nil, err
-	}
-	goal, err := k.goal()
-	if err == nil {
-		err = afterWindow(goal)
-	}
-	if err != nil {
-		return nil, err
-	}
-	if goal.Winter.First() > goal.AsOf || goal.Winter.Last() < goal.AsOf {
-		return nil, &usageError{what: "notes are taken in the winter in progress: as-of " + goal.AsOf.String() + " is not in " + goal.Winter.String(),
-			hint: "leave --winter out, or give --as-of a day of it"}
-	}
-	goal.Want, goal.Notes = forecast.WantNext, forecast.Decision(j.asked.decision)
-	if goal.Notes == forecast.ForHardiness && !slices.ContainsFunc(k.trial.Lines, func(l forecast.Line) bool { return l.Kind == "check" }) {
-		return nil, &dataError{what: "no line is a check to be compared with", hint: "write check as the kind of a known line in the lines file, or leave --for hardiness out"}
 	}
 	looks, err := k.look(ctx, goal)
 	if err != nil {
 		return nil, err
 	}
 	return nextOutcome(k, advices(looks)), nil
+}
+
+// notesGoal gives the goal of notes to be taken in the winter in progress.
+func (k *known) notesGoal() (forecast.Goal, error) {
+	goal, err := k.goalFor(afterWindow)
+	if err != nil {
+		return goal, err
+	}
+	if goal.Winter.First() > goal.AsOf || goal.Winter.Last() < goal.AsOf {
+		return goal, &usageError{what: "notes are taken in the winter in progress: as-of " + goal.AsOf.String() + " is not in " + goal.Winter.String(),
+			hint: "leave --winter out, or give --as-of a day of it"}
+	}
+	goal.Want, goal.Notes = forecast.WantNext, forecast.Decision(k.asked.decision)
+	if goal.Notes == forecast.ForHardiness && !slices.ContainsFunc(k.trial.Lines, func(l forecast.Line) bool { return l.Kind == "check" }) {
+		return goal, &dataError{what: "no line is a check to be compared with", hint: "write check as the kind of a known line in the lines file, or leave --for hardiness out"}
+	}
+	return goal, nil
 }
 
 // advices gives the advice of all places.

@@ -69,16 +69,18 @@ func (k *known) earlier(ctx context.Context, want forecast.Want) ([]forecast.Out
 		return nil, &usageError{what: fmt.Sprintf("--since %s is not before as-of %s", a.since, k.asOf), hint: "give an earlier day"}
 	}
 	a.asOf, a.hasAsOf = a.since, true
-	then, err := learn(ctx, &a, k.whole, nil)
+	var goal forecast.Goal
+	then, err := learn(ctx, &a, k.whole, nil, func(then *known) (err error) {
+		if goal, err = then.goal(); err != nil {
+			return err
+		}
+		if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
+			return &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
+		}
+		return nil
+	})
 	if err != nil {
 		return nil, err
-	}
-	goal, err := then.goal()
-	if err != nil {
-		return nil, err
-	}
-	if today, err := k.goal(); err == nil && today.Winter != goal.Winter {
-		return nil, &usageError{what: fmt.Sprintf("--since %s lies in the winter %s, as-of in %s", a.since, goal.Winter, today.Winter), hint: "give a day of the same winter"}
 	}
 	goal.Want = want
 	return then.look(ctx, goal)

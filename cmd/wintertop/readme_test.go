@@ -40,8 +40,9 @@ func TestShellLines(t *testing.T) {
 	}
 }
 
-// The commands that README.md shows run in its order in an empty folder. The
-// demo is run by its own script; here its trial folder is written cut down.
+// The commands that README.md shows run in its order in an empty folder, each
+// command once; with WINTERTOP_LONG=1 every line. The demo is run by its own
+// script; here its trial folder is written cut down.
 func TestReadmeCommandsRun(t *testing.T) {
 	t.Parallel()
 	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
@@ -52,8 +53,15 @@ func TestReadmeCommandsRun(t *testing.T) {
 	if len(commands) == 0 {
 		t.Fatal("README.md shows no command")
 	}
-	folder := t.TempDir()
+	folder, ran := t.TempDir(), map[string]bool{}
 	for _, args := range commands {
+		if _, err := parse(args); err != nil {
+			t.Errorf("wintertop %s: %v", strings.Join(args, " "), err)
+		}
+		if ran[args[0]] && os.Getenv("WINTERTOP_LONG") == "" {
+			continue
+		}
+		ran[args[0]] = true
 		if args[0] == "demo" {
 			if len(args) > 1 {
 				if err := smallTrial(filepath.Join(folder, args[len(args)-1], trialFolder)); err != nil {

@@ -34,15 +34,15 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	k, err := j.know(ctx)
+	var goal forecast.Goal
+	k, err := j.know(ctx, func(k *known) (err error) {
+		goal, err = k.goalFor(nil)
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
 	k.findings = append(k.findings, found...)
-	goal, err := k.goal()
-	if err != nil {
-		return nil, err
-	}
 	goal.Want = everything
 	all, err := k.answer(ctx, goal, demand, j.asked.verify)
 	if err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -27,6 +28,13 @@ func TestScripts(t *testing.T) {
 			"fewfiles":  fewFiles,
 			"header":    header,
 			"settle":    settle,
+		},
+		// [!long] stop: what comes after it runs with WINTERTOP_LONG=1.
+		Condition: func(name string) (bool, error) {
+			if name != "long" {
+				return false, fmt.Errorf("unknown condition %q", name)
+			}
+			return os.Getenv("WINTERTOP_LONG") != "", nil
 		},
 		RequireUniqueNames: true,
 	})

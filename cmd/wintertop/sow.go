@@ -46,7 +46,7 @@ func runSow(ctx context.Context, j *job) (*outcome, error) {
 			hint: "put demand.csv into the trial folder or name it with --demand; three lines are enough: " + forecast.DemandForm,
 		}
 	}
-	k, err := j.know(ctx)
+	k, err := j.know(ctx, nil)
 	if err != nil {
 		return nil, err
 	}
