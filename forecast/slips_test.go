@@ -116,8 +116,8 @@ func TestFitDaysOfTheWintersWithRain(t *testing.T) {
 	fit := func(blank ...string) (float64, string) {
 		fsys := folder(t)
 		fsys["station.csv"] = &fstest.MapFile{Data: []byte(withoutRain(seattle(t), blank...))}
-		trial := loadAsOf(t, fsys, "2014-12-15")
-		goal := goalOf(t, "2014-12-15")
+		trial := loadAsOf(t, fsys, "2015-02-10")
+		goal := goalOf(t, "2015-02-10")
 		goal.Want = WantPicks
 		looks, findings, err := Look(context.Background(), trial, learn(t, trial), goal)
 		if err != nil {
