@@ -256,8 +256,8 @@ func TestNoPastWinterIsAnError(t *testing.T) {
 }
 
 func TestAHigherBeltNeverLiftsMore(t *testing.T) {
-	_, _, low := look(t, folder(t), "2014-11-15")
-	_, _, high := look(t, with(t, "site.csv", siteCSV+"belt_height,26,cm\n"), "2014-11-15")
+	_, _, low := look(t, folder(t), "2015-02-01")
+	_, _, high := look(t, with(t, "site.csv", siteCSV+"belt_height,26,cm\n"), "2015-02-01")
 	byName := func(o Outlook) map[string]Pick {
 		m := map[string]Pick{}
 		for _, r := range o.Picks.Rows {
