@@ -38,15 +38,21 @@ func fahrenheit(from, to string) error {
 	return os.WriteFile(to, []byte(text), 0o666)
 }
 
+// slowCommands names those that work for more than a moment: what is shown of
+// them is read only, unless WINTERTOP_LONG=1, and their own scripts run them.
+func slowCommands() []string {
+	if os.Getenv("WINTERTOP_LONG") != "" {
+		return nil
+	}
+	return []string{"demo", "constants", "verify", "report", "season", "learn", "pick", "order", "sow", "next", "trial", "cross"}
+}
+
 // Every example that the help shows runs, command by command, in a folder that
 // holds what it names. The slow commands run with WINTERTOP_LONG=1; else their
 // examples are read only.
 func TestHelpExamplesRun(t *testing.T) {
 	t.Parallel()
-	slow := []string{"demo", "constants", "verify", "report", "season", "learn", "pick", "order", "sow", "next", "trial", "cross"}
-	if os.Getenv("WINTERTOP_LONG") != "" {
-		slow = nil
-	}
+	slow := slowCommands()
 	folder := t.TempDir()
 	trial := filepath.Join(folder, "my-trial")
 	err := fullTrial(trial)
