@@ -1,32 +1,12 @@
 package forecast
 
-import (
-	"math"
-
-	"wintertop/canopy"
-)
+import "wintertop/canopy"
 
 // drawn is the part of the grid's draws that the canopy is run on: those that
 // the nodes in use of some rows need.
 type drawn struct {
 	grid *Grid
 	at   []int // of each among the grid's draws, ascending
-	// halved says that only every second hardiness is run; those between are
-	// taken from their neighbours. A step of about half a degree is small beside
-	// the 1.1 °C over which frost kills.
-	halved bool
-}
-
-// everySecondHardiness runs half as many draws.
-func (d drawn) everySecondHardiness() drawn {
-	needed := make([]bool, len(d.grid.draws))
-	for _, at := range d.at {
-		hard := at % gridHards
-		needed[at-hard%2], needed[at+hard%2] = true, true // gridHards is odd: the last hardiness is run
-	}
-	half := d.grid.drawn(needed)
-	half.halved = true
-	return half
 }
 
 // drawnFor gives the draws that some rows need; rows may be nil.
@@ -88,29 +68,5 @@ func (d drawn) all(room drawRoom, quantity func([]float64) []float64) []float64 
 	for i, x := range quantity(room.few) {
 		room.whole[d.at[i]] = x
 	}
-	if d.halved {
-		d.between(room.whole, func(below, above float64) float64 { return 0.5 * (below + above) })
-	}
 	return room.whole
-}
-
-// allLog is all for a quantity that is nearly straight on the scale
-// ln(x + offset).
-func (d drawn) allLog(room drawRoom, quantity func([]float64) []float64, offset float64) []float64 {
-	for i, x := range quantity(room.few) {
-		room.whole[d.at[i]] = x
-	}
-	if d.halved {
-		d.between(room.whole, func(below, above float64) float64 { return max(0, math.Sqrt((below+offset)*(above+offset))-offset) })
-	}
-	return room.whole
-}
-
-func (d drawn) between(whole []float64, middle func(below, above float64) float64) {
-	for size := range nodeSizes {
-		row := whole[size*gridHards:][:gridHards]
-		for hard := 1; hard < gridHards; hard += 2 {
-			row[hard] = middle(row[hard-1], row[hard+1])
-		}
-	}
 }

@@ -30,6 +30,9 @@ func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weath
 	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
 		return nil, err
 	}
+	for _, r := range h.rows {
+		r.stake = r.stake.everySecondHardiness()
+	}
 	for _, c := range h.crops {
 		h.first = min(h.first, c.sown)
 	}
@@ -63,7 +66,7 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 		if len(days) == 0 {
 			continue
 		}
-		if err := h.play(ctx, h.crops[c], h.learning.grid.drawnFor(rows).everySecondHardiness(), t, days); err != nil {
+		if err := h.play(ctx, h.crops[c], h.learning.grid.drawnFor(rows), t, days); err != nil {
 			return nil, err
 		}
 		for _, day := range days {
@@ -104,7 +107,7 @@ func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days
 				return
 			}
 			at := course * gridNodes
-			h.learning.grid.refineLog(f.leafG[at:at+gridNodes], draws.allLog(room, s.LeafG, h.learning.params.MassOffsetG), h.learning.params.MassOffsetG)
+			h.learning.grid.refineLog(f.leafG[at:at+gridNodes], draws.all(room, s.LeafG), h.learning.params.MassOffsetG)
 			h.learning.grid.refine(f.height[at:at+gridNodes], draws.all(room, s.RelativeHeight))
 		}
 	}

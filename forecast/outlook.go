@@ -211,7 +211,7 @@ func (s *stage) play(ctx context.Context, see func(*field) error) error {
 func (s *stage) read(st *canopy.Stand, course int) {
 	room, at := s.work[course], course*gridNodes
 	leafG := s.now.leafG[at : at+gridNodes]
-	s.draws.grid.refineLog(leafG, s.draws.allLog(room, st.LeafG, s.params.MassOffsetG), s.params.MassOffsetG)
+	s.draws.grid.refineLog(leafG, s.draws.all(room, st.LeafG), s.params.MassOffsetG)
 	for i := range leafG {
 		leafG[i] *= s.trial
 	}

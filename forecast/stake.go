@@ -3,6 +3,8 @@ package forecast
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // lengthPoints is the number of equally likely top lengths that stand for the
@@ -94,33 +96,38 @@ func (g *Grid) stakeOf(w weights) stake {
 
 // everySecondHardiness gives the nodes that carry all but coreLeft, those of
 // every second hardiness between shared out to their neighbours: enough for
-// medians and bounds, which a step of half a degree moves by less than the
-// rounding of notes.
+// medians, bounds and scores. A step of half a degree is small beside the 1.1 °C
+// over which frost kills.
 func (s *stake) everySecondHardiness() stake {
-	weight, length := make([]float64, gridNodes), make([]float64, gridNodes*lengthPoints)
+	weight := make([]float64, gridNodes)
+	length, above := make([]float64, gridNodes*lengthPoints), make([]float64, gridNodes*(gridLengths+1))
 	share := func(node, i int, w float64) {
 		weight[node] += w
-		for q, ln := range s.lengths(i) {
-			length[node*lengthPoints+q] += w * ln
-		}
+		floats.AddScaled(length[node*lengthPoints:][:lengthPoints], w, s.lengths(i))
+		floats.AddScaled(above[node*(gridLengths+1):][:gridLengths+1], w, s.above[i*(gridLengths+1):][:gridLengths+1])
 	}
+	total := 0.0
 	for _, i := range s.core {
-		if node, w := s.nodes[i], s.weight[i]; node%gridHards%2 == 0 { // gridHards is odd: both ends stay
+		node, w := s.nodes[i], s.weight[i]
+		total += w
+		if node%gridHards%2 == 0 { // gridHards is odd: both ends stay
 			share(node, i, w)
 		} else {
 			share(node-1, i, w/2)
 			share(node+1, i, w/2)
 		}
 	}
-	half := stake{hard: s.hard}
+	half := stake{hard: s.hard, edgeLn: s.edgeLn, stepLn: s.stepLn}
 	for node, w := range weight {
 		if w == 0 {
 			continue
 		}
-		half.nodes, half.weight = append(half.nodes, node), append(half.weight, w)
-		for q := range lengthPoints {
-			ln := length[node*lengthPoints+q] / w
-			half.lengthLn, half.lengthCM = append(half.lengthLn, ln), append(half.lengthCM, math.Exp(ln))
+		half.nodes, half.weight = append(half.nodes, node), append(half.weight, w/total)
+		for _, sum := range length[node*lengthPoints:][:lengthPoints] {
+			half.lengthLn, half.lengthCM = append(half.lengthLn, sum/w), append(half.lengthCM, math.Exp(sum/w))
+		}
+		for _, sum := range above[node*(gridLengths+1):][:gridLengths+1] {
+			half.above = append(half.above, sum/w)
 		}
 	}
 	return half
