@@ -32,8 +32,12 @@ func (v Verification) Summary() []string {
 		if !c.Won() {
 			verb = "did not beat"
 		}
-		all = append(all, strings.Replace(fmt.Sprintf("%s: the forecast %s %s (mean error score %.3g against %.3g %s).",
-			words[c.What], verb, words[c.By], c.Forecast, c.Best, unit[c.What]), " )", ")", 1))
+		sentence := strings.Replace(fmt.Sprintf("%s: the forecast %s %s (mean error score %.3g against %.3g %s)",
+			words[c.What], verb, words[c.By], c.Forecast, c.Best, unit[c.What]), " )", ")", 1)
+		if c.Won() && len(c.LostAt) > 0 {
+			sentence += ", but not " + strings.Join(c.LostAt, " or ") + " days ahead"
+		}
+		all = append(all, sentence+".")
 	}
 	if words := v.oddsWords(); words != "" {
 		all = append(all, words)
@@ -47,6 +51,7 @@ type Comparison struct {
 	What           string
 	By             string // the best other method; "" where no other has a score
 	Forecast, Best float64
+	LostAt         []string // leads in days at which the forecast did not beat it
 }
 
 // Won says whether the forecast beat the best of the others.
@@ -64,6 +69,16 @@ func (v Verification) Comparisons() []Comparison {
 		for _, method := range []string{ByOwnMean, ByLastWinter, ByBaseRate} {
 			if s := v.meanScore(what, method); s < c.Best || c.By == "" && !math.IsNaN(s) {
 				c.Best, c.By = s, method
+			}
+		}
+		for _, s := range v.Scores {
+			if s.What != what || s.Method != c.By {
+				continue
+			}
+			for _, f := range v.Scores {
+				if f.What == what && f.Method == ByForecast && f.LeadDays == s.LeadDays && !(f.Loss() < s.Loss()) {
+					c.LostAt = append(c.LostAt, fmt.Sprint(s.LeadDays))
+				}
 			}
 		}
 		all = append(all, c)
