@@ -17,7 +17,7 @@ func (p *planner) answer(ctx context.Context, areaMaxM2 float64) error {
 	plans := map[int]areaPlan{}
 	least := func(giveUp int) areaPlan {
 		if _, known := plans[giveUp]; !known {
-			plans[giveUp] = p.supply.least(giveUp)
+			plans[giveUp] = p.supply.plainer(p.supply.least(giveUp))
 		}
 		return plans[giveUp]
 	}
