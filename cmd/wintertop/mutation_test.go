@@ -161,7 +161,7 @@ func TestMutatedInputIsAnswered(t *testing.T) {
 			readers = append(readers, slices.Repeat([]*command{c}, 5)...)
 		}
 	}
-	for i, role := range append(roles[:], loggerRole) {
+	for i, role := range append(roles[:], loggerRole, demandRole) {
 		t.Run(string(role), func(t *testing.T) {
 			content, err := os.ReadFile(filepath.Join(sound, role.fileName()))
 			if err != nil {
@@ -176,8 +176,11 @@ func TestMutatedInputIsAnswered(t *testing.T) {
 			for seed := range each {
 				r := rand.New(rand.NewPCG(uint64(seed), uint64(i)))
 				c := readers[r.IntN(len(readers))]
-				if role == loggerRole {
+				switch role {
+				case loggerRole:
 					c = stationCommand()
+				case demandRole:
+					c = sowCommand()
 				}
 				put(t, filepath.Join(trial, role.fileName()), string(mutate(r, content)))
 				start := time.Now()
