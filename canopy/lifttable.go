@@ -182,14 +182,9 @@ func (l *Lifting) leastLnMass(wanted float64) float64 {
 	return high
 }
 
-// LeastHeightCM looks up the least mean height at which the wanted share
-// lifts, +Inf where none does; leafG is the mean leaf mass, g dry per plant.
-func (w *Wanted) LeastHeightCM(leafG float64) float64 {
-	return math.Exp(w.LeastLnHeight(math.Log(leafG)))
-}
-
-// LeastLnHeight is the natural logarithm of LeastHeightCM at a mean leaf mass
-// given by its natural logarithm, ln g dry per plant.
+// LeastLnHeight looks up the natural logarithm of the least mean height, cm, at
+// which the wanted share lifts, +Inf where none does, at a mean leaf mass given
+// by its natural logarithm, ln g dry per plant.
 func (w *Wanted) LeastLnHeight(lnLeafG float64) float64 {
 	if math.IsInf(w.leastLnG, -1) {
 		return math.Inf(-1)

@@ -97,3 +97,8 @@ func BenchmarkWanted(b *testing.B) {
 		l.Wanted(0.85)
 	}
 }
+
+// LeastHeightCM gives what LeastLnHeight does in cm and g.
+func (w *Wanted) LeastHeightCM(leafG float64) float64 {
+	return math.Exp(w.LeastLnHeight(math.Log(leafG)))
+}

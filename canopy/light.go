@@ -2,10 +2,12 @@ package canopy
 
 import "math"
 
-// extinctionPerG gives k·LAI of the crop for 1 g of leaf per plant.
-func (s *Stand) extinctionPerG() float64 {
-	return s.params.CropExtinction * s.params.LeafAreaM2PerG * s.planting.PlantsPerM2
+// ExtinctionPerG gives k·LAI of the crop for 1 g of dry leaf per plant.
+func (p *Params) ExtinctionPerG(plantsPerM2 float64) float64 {
+	return p.CropExtinction * p.LeafAreaM2PerG * plantsPerM2
 }
+
+func (s *Stand) extinctionPerG() float64 { return s.params.ExtinctionPerG(s.planting.PlantsPerM2) }
 
 // LeafAreaIndex fills dst (length N, nil allocates) with the crop's leaf area,
 // m² per m² of ground.

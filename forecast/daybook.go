@@ -28,14 +28,20 @@ type dayBook struct {
 }
 
 func (g *Grid) dayBook(p *Place, c crop, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
-	n, params := courses*gridNodes, p.Site.Canopy
+	n := courses * gridNodes
 	d := &dayBook{
-		extinctionPerG: params.CropExtinction * params.LeafAreaM2PerG * c.plantsPerM2,
+		extinctionPerG: p.Site.Canopy.ExtinctionPerG(c.plantsPerM2),
 		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, massScale: spreadOfLeafG(),
 		massStep: make([]int, n), massCell: make([]canopy.MassCell, n), heightLn: make([]float64, n),
 	}
-	d.shadeG = -math.Log(p.Site.Params.ShadeLimit) / d.extinctionPerG
+	d.shadeG = p.Site.shadeG(c.plantsPerM2)
 	return d
+}
+
+// shadeG gives the mean leaf mass, g dry per plant, at which no more light than
+// the limit reaches the ground.
+func (s *Site) shadeG(plantsPerM2 float64) float64 {
+	return -math.Log(s.Params.ShadeLimit) / s.Canopy.ExtinctionPerG(plantsPerM2)
 }
 
 // lightAt gives the share of light that passes a mean leaf mass, g dry.

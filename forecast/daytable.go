@@ -132,10 +132,10 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 			share[k] += x
 		}
 		if t.today != nil {
-			copy(t.todayOf(course, node), one[:])
+			copy(t.of(t.today, course, node), one[:])
 		}
 		if inWindow {
-			window := t.windowOf(course, node)
+			window := t.of(t.window, course, node)
 			for k, x := range one {
 				window[k] += x
 			}
@@ -175,12 +175,7 @@ func cumulate(steps []float64, courses int) {
 	}
 }
 
-// windowOf gives the sums over the window at one node, by length.
-func (t *dayTable) windowOf(course, node int) []float64 {
-	return t.window[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
-}
-
-// todayOf gives the lift shares of the day at one node, by length.
-func (t *dayTable) todayOf(course, node int) []float64 {
-	return t.today[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
+// of gives what sums, laid out like window, hold at one node, by length.
+func (t *dayTable) of(sums []float64, course, node int) []float64 {
+	return sums[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
 }

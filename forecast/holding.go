@@ -77,8 +77,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 		return nil, 0, nil
 	}
 	wanted := canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
-	stand := p.Site.Canopy
-	shadeG := -math.Log(p.Site.Params.ShadeLimit) / (stand.CropExtinction * stand.LeafAreaM2PerG * newest.PlantsPerM2)
+	shadeG := p.Site.shadeG(newest.PlantsPerM2)
 	var draws []canopy.Traits
 	for size := range nodeSizes {
 		for hard := 0; hard < gridHards; hard += drawnHard {
@@ -106,7 +105,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 				if g < shadeG {
 					least[i][d] = math.Inf(1)
 				} else if least[i][d] < math.MaxFloat64 {
-					least[i][d] = max(least[i][d], lnOrLow(wanted.LeastHeightCM(g))-lnOrLow(height[d]))
+					least[i][d] = max(least[i][d], wanted.LeastLnHeight(lnOrLow(g))-lnOrLow(height[d]))
 				}
 			}
 		})

@@ -174,3 +174,9 @@ func usualWalks(year int) map[weather.Date]bool {
 		weather.NewDate(year+1, time.February, 1): true, weather.NewDate(year+1, time.February, 20): false, weather.NewDate(year+1, time.March, 12): false,
 	}
 }
+
+// inSeason gives the density of a line's traits in one season, its own notes and
+// all others known.
+func (l *Learning) inSeason(line int, s season) weights {
+	return l.withNotes(l.expected(line, s), line, s)
+}

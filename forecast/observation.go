@@ -229,7 +229,7 @@ func (g *Grid) expectation(t Trait, s *canopy.Stand, draws []float64, c crop, sh
 	case GroundCover:
 		mass()
 		stand := c.place.Site.Canopy
-		perG := stand.CropExtinction * stand.LeafAreaM2PerG * c.plantsPerM2
+		perG := stand.ExtinctionPerG(c.plantsPerM2)
 		return each(func(leafG float64) float64 { return lnLeafArea(-math.Expm1(-perG*leafG), p.CoverLeast) })
 	case LiveLeaves:
 		g.refine(nodes, s.LiveLeaves(draws))

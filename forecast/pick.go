@@ -63,7 +63,7 @@ func (p *pickRow) addShares(r *row) {
 	for course := range p.liftShare {
 		mean := 0.0
 		for i, node := range r.stake.nodes {
-			today := p.table.todayOf(course, node)
+			today := p.table.of(p.table.today, course, node)
 			for k, w := range r.stake.byShare[i*shareLengths:][:shareLengths] {
 				mean += w * today[k]
 			}
@@ -75,7 +75,7 @@ func (p *pickRow) addShares(r *row) {
 // medianG gives a row's median leaf mass on the book's day, g dry per plant, as
 // the season has it.
 func (d *dayBook) medianG(r *row) float64 {
-	mass, stake := spreadOfLeafG(), r.stake.everySecondHardiness()
+	mass, stake := spreadOfLeafG(), r.halved()
 	for course := range d.f.courses {
 		for i, node := range stake.nodes {
 			mass.add(d.f.leafG[course*gridNodes+node], stake.weight[i])
@@ -98,7 +98,7 @@ func (r *row) contestant() contestant {
 	}
 	c.steps = func(course int, dst []int) {
 		for k := range dst {
-			sum := shareAt(t.windowOf(course, r.stake.nodes[k/lengthPoints]), at[k])
+			sum := shareAt(t.of(t.window, course, r.stake.nodes[k/lengthPoints]), at[k])
 			dst[k] = min(max(int(sum/float64(t.days)*contestSteps+0.5), 0), contestSteps)
 		}
 	}

@@ -13,13 +13,11 @@ import (
 // it is Φ(ratio/√2). k is at least 2. Bechhofer 1954.
 func RightChoice(k int, ratio float64) float64 {
 	if k == 2 {
-		return rightOfTwo(ratio)
+		return distuv.UnitNormal.CDF(ratio / math.Sqrt2)
 	}
 	at, weight := choiceNodes()
 	return rightChoice(k, ratio, at, weight)
 }
-
-func rightOfTwo(ratio float64) float64 { return distuv.UnitNormal.CDF(ratio / math.Sqrt2) }
 
 func rightChoice(k int, ratio float64, at, weight []float64) float64 {
 	sum := 0.0
@@ -62,7 +60,7 @@ func choicesOf(k int) choices {
 // right is RightChoice for a ratio of at least 0, within 2e-5.
 func (c choices) right(ratio float64) float64 {
 	if c.k == 2 {
-		return rightOfTwo(ratio)
+		return RightChoice(2, ratio)
 	}
 	place := ratio * c.perStep
 	if !(place < float64(len(c.at)-1)) {

@@ -4,9 +4,9 @@ package forecast
 func (d *dayBook) season(r *row) SeasonDay {
 	f, c := d.f, d.place.Site.Canopy
 	if r.spreads == nil {
-		r.spreads, r.half = newSeasonSpreads(), r.stake.everySecondHardiness()
+		r.spreads = newSeasonSpreads()
 	}
-	stake := &r.half
+	stake := r.halved()
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
 	for course := range f.courses {
 		for i, node := range stake.nodes {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"wintertop/canopy"
 	"wintertop/weather"
 )
@@ -18,13 +20,8 @@ type sowing struct {
 	hilledCM    float64
 }
 
-// coarseStep is how many steps of the grid's hardiness the draws of a sowing
-// lie apart: the share that lifts is a mean over them, and a step of about half a
-// degree is small beside the 1.1 °C over which frost kills.
-const coarseStep = 2
-
-// coarse is a line's weighting of the canopy's draws, every coarseStep-th
-// hardiness, nodes between shared out to their neighbours.
+// coarse is a line's weighting of the canopy's draws, every second hardiness,
+// sizes between shared out to their neighbours.
 type coarse struct {
 	draws    []int     // into Grid.draws, ascending
 	weight   []float64 // sums to 1
@@ -33,30 +30,18 @@ type coarse struct {
 
 func (g *Grid) coarseOf(s stake) coarse {
 	weight, length := make([]float64, len(g.draws)), make([]float64, len(g.draws)*lengthPoints)
-	total := 0.0
-	for _, i := range s.core {
-		size, hard := s.nodes[i]/gridHards, s.nodes[i]%gridHards
-		lower := hard - hard%coarseStep
-		part := float64(hard-lower) / coarseStep
-		for _, at := range []struct {
-			size, hard int
-			share      float64
-		}{
-			{size / 2, lower, 0.5 * (1 - part)}, {(size + 1) / 2, lower, 0.5 * (1 - part)},
-			{size / 2, min(lower+coarseStep, gridHards-1), 0.5 * part}, {(size + 1) / 2, min(lower+coarseStep, gridHards-1), 0.5 * part},
-		} {
-			d, w := at.size*gridHards+at.hard, s.weight[i]*at.share
+	half := s.everySecondHardiness()
+	for i, node := range half.nodes {
+		size, hard, w := node/gridHards, node%gridHards, half.weight[i]/2
+		for _, d := range []int{size/2*gridHards + hard, (size+1)/2*gridHards + hard} { // the same where size is even
 			weight[d] += w
-			total += w
-			for q, ln := range s.lengths(i) {
-				length[d*lengthPoints+q] += w * ln
-			}
+			floats.AddScaled(length[d*lengthPoints:][:lengthPoints], w, half.lengths(i))
 		}
 	}
 	var c coarse
 	for d, w := range weight {
 		if w > 0 {
-			c.draws, c.weight = append(c.draws, d), append(c.weight, w/total)
+			c.draws, c.weight = append(c.draws, d), append(c.weight, w)
 			for q := range lengthPoints {
 				c.lengthLn = append(c.lengthLn, length[d*lengthPoints+q]/w)
 			}

@@ -110,8 +110,6 @@ func (v *survey) add(d *dayBook, r *row, goal Goal) {
 	inWindow := f.date >= goal.From && f.date > goal.AsOf && stretch >= 0
 	if inWindow {
 		v.days[stretch]++
-	}
-	if inWindow {
 		all := r.picks.table.all[r.picks.ground]
 		for i := range v.points {
 			v.stood[stretch][i] += all[v.cells[i]]

@@ -143,13 +143,6 @@ func (l *Learning) blur(w weights, sd [traits]float64) {
 	w.normalise()
 }
 
-// inSeason gives the density of a line's traits in one winter at one place:
-// its traits in general from all else, the line × winter deviation with the
-// place's shift, and that winter's own notes.
-func (l *Learning) inSeason(line int, s season) weights {
-	return l.withNotes(l.expected(line, s), line, s)
-}
-
 // beforehand is the density of a line's traits in one season before that
 // season's notes, at the estimated effects, and how it follows what the lines
 // share.
@@ -175,8 +168,8 @@ func (l *Learning) expected(line int, s season) beforehand {
 	return beforehand{w, follows}
 }
 
-// withNotes puts the season's own notes to what is expected of it; the notes are
-// weighed at the estimated effects, and how the result follows the effects gives
+// withNotes gives the density of a line's traits in one season: its own notes put
+// to what is expected of it. The notes are weighed at the estimated effects, and how the result follows the effects gives
 // the doubt to add.
 func (l *Learning) withNotes(before beforehand, line int, s season) weights {
 	w, e := slices.Clone(before.w), l.seen[line][s]

@@ -159,21 +159,30 @@ func afterWindow(goal forecast.Goal) error {
 	}
 }
 
-// picks gives the picks of all places; none as of a day after the window.
-func picks(looks []forecast.Outlook) []*forecast.Picks {
-	var all []*forecast.Picks
+// given gives one of the answers at all places that have it: as of a day after
+// the window only the season is left.
+func given[T any](looks []forecast.Outlook, answer func(forecast.Outlook) *T) []*T {
+	var all []*T
 	for _, look := range looks {
-		if look.Picks != nil {
-			all = append(all, look.Picks)
+		if one := answer(look); one != nil {
+			all = append(all, one)
 		}
 	}
 	return all
 }
 
+func picks(looks []forecast.Outlook) []*forecast.Picks {
+	return given(looks, func(o forecast.Outlook) *forecast.Picks { return o.Picks })
+}
+
 func seasons(looks []forecast.Outlook) []*forecast.Season {
-	var all []*forecast.Season
-	for _, look := range looks {
-		all = append(all, look.Season)
-	}
-	return all
+	return given(looks, func(o forecast.Outlook) *forecast.Season { return o.Season })
+}
+
+func orders(looks []forecast.Outlook) []*forecast.Order {
+	return given(looks, func(o forecast.Outlook) *forecast.Order { return o.Order })
+}
+
+func advices(looks []forecast.Outlook) []*forecast.Advice {
+	return given(looks, func(o forecast.Outlook) *forecast.Advice { return o.Next })
 }

@@ -65,17 +65,6 @@ func (k *known) notesGoal() (forecast.Goal, error) {
 	return goal, nil
 }
 
-// advices gives the advice of all places.
-func advices(looks []forecast.Outlook) []*forecast.Advice {
-	var all []*forecast.Advice
-	for _, look := range looks {
-		if look.Next != nil {
-			all = append(all, look.Next)
-		}
-	}
-	return all
-}
-
 // nextOutcome makes the tables of the next command.
 func nextOutcome(k *known, all []*forecast.Advice) *outcome {
 	t := forecast.NextTable(all)

@@ -59,7 +59,7 @@ func runOrder(ctx context.Context, j *job) (*outcome, error) {
 		return nil, err
 	}
 	t := forecast.OrderSinceTable(now, orders(then))
-	short := t.Only(shownOf(t, "order_then", "order", "line", "action_then", "action", "p_in_time_then", "p_in_time", "changed")...)
+	short := withoutPlantings(t).Only("order_then", "order", "line", "planting", "action_then", "action", "p_in_time_then", "p_in_time", "changed", "place")
 	o.table, o.text = t, []section{{table: fitted(short, pickColumns, "order_then", "p_in_time_then", "changed")}}
 	o.files = append(o.files, tableFile(t))
 	return o, nil
@@ -74,17 +74,6 @@ func noDayLeft(goal forecast.Goal) error {
 		}
 	}
 	return afterWindow(goal)
-}
-
-// orders gives the orders of all places; none as of a day after the window.
-func orders(looks []forecast.Outlook) []*forecast.Order {
-	var all []*forecast.Order
-	for _, look := range looks {
-		if look.Order != nil {
-			all = append(all, look.Order)
-		}
-	}
-	return all
 }
 
 // mostSaid is how many plantings are put into words below the table.
@@ -168,23 +157,5 @@ func shortOrder(t *table.Table, orders []*forecast.Order) *table.Table {
 	if slices.ContainsFunc(orders, func(o *forecast.Order) bool { return o.NoSchedule == "" }) {
 		keep = []string{"order", "line", "area_m2", "action", "fit_days", "p_in_time", "share_lost"}
 	}
-	return fitted(t.Only(shownOf(t, keep...)...), pickColumns)
-}
-
-// shownOf adds to columns the place, where there are several, and the planting,
-// where a line has several.
-func shownOf(t *table.Table, columns ...string) []string {
-	lineAt, placeAt := slices.Index(t.Columns, "line"), slices.Index(t.Columns, "place")
-	lines := map[[2]table.Cell]bool{}
-	for _, row := range t.Rows {
-		of := [2]table.Cell{row[lineAt]}
-		if placeAt >= 0 {
-			of[1] = row[placeAt]
-		}
-		lines[of] = true
-	}
-	if len(lines) < len(t.Rows) {
-		columns = append(columns, "planting")
-	}
-	return append(columns, "place")
+	return fitted(withoutPlantings(t).Only(append(keep, "planting", "place")...), pickColumns)
 }

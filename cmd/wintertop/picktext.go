@@ -70,12 +70,17 @@ func fitted(t *table.Table, width int, least ...string) *table.Table {
 	return t.Narrow(width, "line", "planting")
 }
 
-// withoutPlantings tells plantings apart only where a line has several.
+// withoutPlantings tells plantings apart only where a line has several at a
+// place.
 func withoutPlantings(t *table.Table) *table.Table {
-	at := slices.Index(t.Columns, "line")
-	lines := map[table.Cell]bool{}
+	lineAt, placeAt := slices.Index(t.Columns, "line"), slices.Index(t.Columns, "place")
+	lines := map[[2]table.Cell]bool{}
 	for _, row := range t.Rows {
-		lines[row[at]] = true
+		of := [2]table.Cell{row[lineAt]}
+		if placeAt >= 0 {
+			of[1] = row[placeAt]
+		}
+		lines[of] = true
 	}
 	if len(lines) == len(t.Rows) {
 		return t.Without("planting")
