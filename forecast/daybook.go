@@ -19,20 +19,28 @@ type dayBook struct {
 	extinctionPerG float64 // of light, per g dry leaf per plant
 	shadeG         float64 // leaf mass, g dry per plant, that shades the row
 	f              *field
-	// Per course and grid node, for the season: where a leaf mass stands in its
-	// spread and in the table of shares, ln of the relative height.
-	massStep  []int
-	massCell  []canopy.MassCell
-	heightLn  []float64
-	massScale spread // never filled: it places leaf masses
+
+	nodes []int // that the crop's rows need
+	// Per course and such node: ln of leaf mass, where that stands in the table of
+	// shares, ln of the relative height, ln of the least top length that lifts the
+	// wanted share (+Inf where none does).
+	massLn, heightLn, leastLn []float64
+	massCell                  []canopy.MassCell
+	// For a season: which step of its spread each value is in.
+	steps  []seasonSteps
+	scales *seasonSpreads // never filled: they place values
 }
 
-func (g *Grid) dayBook(p *Place, c crop, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
+// seasonSteps are the steps of a node's values in a season's spreads.
+type seasonSteps struct{ mass, leaves, weeds, lt50 int32 }
+
+func (g *Grid) dayBook(p *Place, c crop, nodes []int, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
 	n := courses * gridNodes
 	d := &dayBook{
 		extinctionPerG: p.Site.Canopy.ExtinctionPerG(c.plantsPerM2),
-		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, massScale: spreadOfLeafG(),
-		massStep: make([]int, n), massCell: make([]canopy.MassCell, n), heightLn: make([]float64, n),
+		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, nodes: nodes, scales: newSeasonSpreads(),
+		massLn: make([]float64, n), heightLn: make([]float64, n), leastLn: make([]float64, n), massCell: make([]canopy.MassCell, n),
+		steps: make([]seasonSteps, n),
 	}
 	d.shadeG = p.Site.shadeG(c.plantsPerM2)
 	return d
@@ -47,15 +55,23 @@ func (s *Site) shadeG(plantsPerM2 float64) float64 {
 // lightAt gives the share of light that passes a mean leaf mass, g dry.
 func (d *dayBook) lightAt(leafG float64) float64 { return math.Exp(-d.extinctionPerG * leafG) }
 
-// prepare works out what the seasons of all rows of the crop share on one day.
-// The error is ctx's.
-func (d *dayBook) prepare(ctx context.Context) error {
+// prepare works out what all rows of the crop share on one day, with what only
+// a season asks for. The error is ctx's.
+func (d *dayBook) prepare(ctx context.Context, season bool) error {
 	f := d.f
 	return inParallel(ctx, f.courses, func(course int) error {
-		for i := course * gridNodes; i < (course+1)*gridNodes; i++ {
-			massLn := lnOrLow(f.leafG[i])
-			d.massCell[i], d.massStep[i] = d.shares.Mass(massLn), d.massScale.stepOn(massLn)
-			d.heightLn[i] = lnOrLow(f.height[i])
+		for _, node := range d.nodes {
+			i := course*gridNodes + node
+			massLn, heightLn := lnOrLow(f.leafG[i]), lnOrLow(f.height[i])
+			d.massLn[i], d.heightLn[i], d.massCell[i] = massLn, heightLn, d.shares.Mass(massLn)
+			d.leastLn[i] = d.wanted.LeastLnHeight(massLn) - heightLn
+			if !season {
+				continue
+			}
+			d.steps[i] = seasonSteps{
+				mass: int32(d.scales.mass.stepOn(massLn)), leaves: int32(d.scales.leaves.stepOn(f.liveLeaves[i])),
+				weeds: int32(d.scales.weeds.stepOn(f.weedCover[i])), lt50: int32(d.scales.lt50.stepOn(f.lt50C[i])),
+			}
 		}
 		return nil
 	})

@@ -13,6 +13,7 @@ type dayTable struct {
 	nodes   [gridSizes][]int // in use by any row of the crop, by size
 	place   []int            // of each node among those in use
 	used    int
+	apart   int      // steps of hardiness from node to node
 	grounds []ground // of the crop's rows
 	courses int
 
@@ -91,12 +92,14 @@ func (t *dayTable) add(ctx context.Context, goal Goal) error {
 
 // addNode adds the courses up at one node. Steps of length shorter than the
 // least that lifts the wanted share count nothing, the step that holds it in
-// part, all longer ones in full.
+// part, all longer ones in full. A node stands for the sizes half a step around
+// it, and leaf mass rises about as size does: where they are not all shaded it
+// counts in part.
 func (t *dayTable) addNode(node int, inWindow bool) {
 	b, f := t.book, t.book.f
 	grid := b.grid
 	step := grid.LengthLn[1] - grid.LengthLn[0]
-	edgeLn := grid.LengthLn[0] - step/2
+	edgeLn, shadeLn, sizeStep := grid.LengthLn[0]-step/2, math.Log(b.shadeG), grid.SizeLn[1]-grid.SizeLn[0]
 	at := int(f.date - t.grounds[0].asOf)
 	lift, share := t.lift[node*gridLengths:][:gridLengths], t.share[node*shareLengths:][:shareLengths]
 	clear(lift)
@@ -104,30 +107,27 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 	for _, all := range t.all {
 		clear(all[node*gridLengths:][:gridLengths])
 	}
-	leaf, shaded := 0, 0
+	leaf, shaded := 0, 0.0
 	var one [shareLengths]float64
 	for course := range t.courses {
 		// On an observed day every course is the same.
 		cell := min(course, f.courses-1)*gridNodes + node
-		massLn, heightLn := lnOrLow(f.leafG[cell]), lnOrLow(f.height[cell])
-		least := b.wanted.LeastLnHeight(massLn)
+		least := b.leastLn[cell]
 		if !math.IsInf(least, 1) {
 			leaf++
 		}
-		isShaded := f.leafG[cell] >= b.shadeG
-		if isShaded {
-			shaded++
-		}
-		short := (least - heightLn - edgeLn) / step // steps that are too short
+		part := min(max((b.massLn[cell]-shadeLn)/sizeStep+0.5, 0), 1)
+		shaded += part
+		short := (least - edgeLn) / step // steps that are too short
 		if short < gridLengths {
-			addLonger(lift, short)
+			addLonger(lift, short, 1)
 			for g := range t.all {
-				if isShaded && t.grounds[g].clear[course][at] {
-					addLonger(t.all[g][node*gridLengths:][:gridLengths], short)
+				if part > 0 && t.grounds[g].clear[course][at] {
+					addLonger(t.all[g][node*gridLengths:][:gridLengths], short, part)
 				}
 			}
 		}
-		b.shares.Along(one[:], b.shares.Mass(massLn), heightLn+grid.LengthLn[0], 2*step)
+		b.shares.Along(one[:], b.massCell[cell], b.heightLn[cell]+grid.LengthLn[0], 2*step)
 		for k, x := range one {
 			share[k] += x
 		}
@@ -141,7 +141,7 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 			}
 		}
 	}
-	t.leaf[node], t.shaded[node] = float64(leaf)/float64(t.courses), float64(shaded)/float64(t.courses)
+	t.leaf[node], t.shaded[node] = float64(leaf)/float64(t.courses), shaded/float64(t.courses)
 	cumulate(lift, t.courses)
 	for _, all := range t.all {
 		cumulate(all[node*gridLengths:][:gridLengths], t.courses)
@@ -151,16 +151,16 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 	}
 }
 
-// addLonger counts the steps beyond a number of short ones as differences from
-// step to step.
-func addLonger(steps []float64, short float64) {
+// addLonger counts a weight on the steps beyond a number of short ones, as
+// differences from step to step.
+func addLonger(steps []float64, short, weight float64) {
 	if short <= 0 {
-		steps[0]++
+		steps[0] += weight
 		return
 	}
 	k := int(short)
-	part := short - float64(k)
-	steps[k] += 1 - part
+	part := weight * (short - float64(k))
+	steps[k] += weight - part
 	if k+1 < len(steps) {
 		steps[k+1] += part
 	}

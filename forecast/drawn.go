@@ -1,48 +1,63 @@
 package forecast
 
-import "wintertop/canopy"
+import (
+	"math"
 
-// drawn is the part of the grid's draws that the canopy is run on: those that
-// the nodes in use of some rows need.
+	"wintertop/canopy"
+)
+
+// drawn is the part of the grid that some rows need, and the draws that the
+// canopy is run on for it.
 type drawn struct {
-	grid *Grid
-	at   []int // of each among the grid's draws, ascending
+	grid  *Grid
+	at    []int // draws to run, ascending, among the grid's
+	nodes []int // ascending
+	// Of each node: the draws of the sizes below and above it, by their position
+	// in at; the same where the canopy runs on its own size.
+	lower, upper []int
 }
 
-// drawnFor gives the draws that some rows need; rows may be nil.
-func (g *Grid) drawnFor(rows []*row) drawn {
-	needed := make([]bool, len(g.draws))
+// drawnFor gives what some rows need, which may be nil: the nodes of their
+// cores, or all nodes in use.
+func (g *Grid) drawnFor(rows []*row, core bool) drawn {
+	wanted := make([]bool, gridNodes)
 	for _, r := range rows {
 		if r == nil {
 			continue
 		}
-		for _, node := range r.stake.nodes {
-			size, hard := node/gridHards, node%gridHards
-			needed[size/2*gridHards+hard] = true
-			needed[(size+1)/2*gridHards+hard] = true // the same where size is even
+		nodes := r.stake.nodes
+		if core {
+			nodes = r.stake.coreNodes()
+		}
+		for _, node := range nodes {
+			wanted[node] = true
 		}
 	}
-	return g.drawn(needed)
+	return g.drawn(wanted)
 }
 
-// withEveryHardiness adds a draw of each hardiness.
-func (d drawn) withEveryHardiness() drawn {
-	needed := make([]bool, len(d.grid.draws))
-	for _, at := range d.at {
-		needed[at] = true
-	}
-	for h := range gridHards {
-		needed[h] = true
-	}
-	return d.grid.drawn(needed)
-}
-
-func (g *Grid) drawn(needed []bool) drawn {
+func (g *Grid) drawn(wanted []bool) drawn {
 	d := drawn{grid: g}
+	around := func(node int) (lower, upper int) {
+		size, hard := node/gridHards, node%gridHards
+		return size/2*gridHards + hard, (size+1)/2*gridHards + hard
+	}
+	needed, position := make([]bool, len(g.draws)), make([]int, len(g.draws))
+	for node, is := range wanted {
+		if is {
+			lower, upper := around(node)
+			d.nodes, needed[lower], needed[upper] = append(d.nodes, node), true, true
+		}
+	}
 	for at, is := range needed {
 		if is {
+			position[at] = len(d.at)
 			d.at = append(d.at, at)
 		}
+	}
+	for _, node := range d.nodes {
+		lower, upper := around(node)
+		d.lower, d.upper = append(d.lower, position[lower]), append(d.upper, position[upper])
 	}
 	return d
 }
@@ -55,18 +70,22 @@ func (d drawn) traits() []canopy.Traits {
 	return traits
 }
 
-// drawRoom is the work space of all.
-type drawRoom struct{ few, whole []float64 }
-
-func (d drawn) room() drawRoom {
-	return drawRoom{make([]float64, len(d.at)), make([]float64, len(d.grid.draws))}
+// refine carries a quantity from the draws that were run to their nodes among
+// the gridNodes of dst, as Grid.refine does for all.
+func (d drawn) refine(dst, run []float64) {
+	for k, node := range d.nodes {
+		dst[node] = 0.5 * (run[d.lower[k]] + run[d.upper[k]])
+	}
 }
 
-// all gives a quantity of a stand at its place among all the grid's draws, 0 at
-// those that are not run, in the room's work space.
-func (d drawn) all(room drawRoom, quantity func([]float64) []float64) []float64 {
-	for i, x := range quantity(room.few) {
-		room.whole[d.at[i]] = x
+// refineLog is refine on the scale ln(x + offset).
+func (d drawn) refineLog(dst, run []float64, offset float64) {
+	for k, node := range d.nodes {
+		lower, upper := d.lower[k], d.upper[k]
+		if lower == upper {
+			dst[node] = run[lower]
+			continue
+		}
+		dst[node] = max(0, math.Sqrt((run[lower]+offset)*(run[upper]+offset))-offset)
 	}
-	return room.whole
 }

@@ -160,4 +160,4 @@ func normal(at []float64, mean, sd float64) []float64 {
 }
 
 // wholly runs the canopy on every draw.
-func (g *Grid) wholly() drawn { return g.drawn(slices.Repeat([]bool{true}, len(g.draws))) }
+func (g *Grid) wholly() drawn { return g.drawn(slices.Repeat([]bool{true}, gridNodes)) }

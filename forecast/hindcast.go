@@ -30,9 +30,6 @@ func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weath
 	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
 		return nil, err
 	}
-	for _, r := range h.rows {
-		r.stake = r.stake.everySecondHardiness()
-	}
 	for _, c := range h.crops {
 		h.first = min(h.first, c.sown)
 	}
@@ -66,7 +63,7 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 		if len(days) == 0 {
 			continue
 		}
-		if err := h.play(ctx, h.crops[c], h.learning.grid.drawnFor(rows), t, days); err != nil {
+		if err := h.play(ctx, h.crops[c], h.learning.grid.drawnFor(rows, true), t, days); err != nil {
 			return nil, err
 		}
 		for _, day := range days {
@@ -93,22 +90,22 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days map[weather.Date]*hindDay) error {
 	seen := t.courses[0]
 	for date, f := range days {
-		f.date, f.courses, f.observed = date, len(t.courses), seen.Index(date) <= t.common
+		f.nodes, f.date, f.courses, f.observed = draws.nodes, date, len(t.courses), seen.Index(date) <= t.common
 		if f.observed {
 			f.courses = 1
 		}
 		f.leafG, f.height = make([]float64, f.courses*gridNodes), make([]float64, f.courses*gridNodes)
 	}
 	reading := func(w *weather.Winter, course int) func(int, *canopy.Stand) {
-		room := draws.room()
+		run := make([]float64, len(draws.at))
 		return func(day int, s *canopy.Stand) {
 			f := days[w.First+weather.Date(day)]
 			if f == nil {
 				return
 			}
 			at := course * gridNodes
-			h.learning.grid.refineLog(f.leafG[at:at+gridNodes], draws.all(room, s.LeafG), h.learning.params.MassOffsetG)
-			h.learning.grid.refine(f.height[at:at+gridNodes], draws.all(room, s.RelativeHeight))
+			draws.refineLog(f.leafG[at:at+gridNodes], s.LeafG(run), h.learning.params.MassOffsetG)
+			draws.refine(f.height[at:at+gridNodes], s.RelativeHeight(run))
 		}
 	}
 	stand, sown := c.sow(draws.traits()), seen.Index(c.sown)

@@ -30,7 +30,7 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows := slices.DeleteFunc(slices.Clone(h.rows), func(r *row) bool { return l.Lines[r.line].Line == "unseen" })
-	draws := l.grid.drawnFor(append([]*row{nil}, rows...))
+	draws := l.grid.drawnFor(append([]*row{nil}, rows...), true)
 	if len(draws.at) >= len(l.grid.draws) {
 		t.Error("two lines with notes need every draw of the grid: nothing is spared or tested")
 	}
@@ -57,7 +57,7 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 		}
 		for course := range f.courses {
 			for _, r := range rows {
-				for _, node := range r.stake.nodes {
+				for _, node := range r.stake.coreNodes() {
 					if at := course*gridNodes + node; own.leafG[at] != f.leafG[at] || own.height[at] != f.height[at] {
 						t.Fatalf("%s, course %d, node %d: %v g, height %v; the outlook has %v g, %v", f.date, course, node, own.leafG[at], own.height[at], f.leafG[at], f.height[at])
 					}

@@ -11,6 +11,7 @@ import (
 // share, by course and grid node.
 type hindDay struct {
 	field
+	nodes             []int     // that the notes' rows need
 	massStep          []int     // where the leaf mass stands in its spread
 	heightLn, leastLn []float64 // ln of the relative height; of the least top length that lifts the wanted share
 }
@@ -20,7 +21,8 @@ func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted) error {
 	n, scale := len(d.leafG), spreadOfLeafG()
 	d.massStep, d.heightLn, d.leastLn = make([]int, n), make([]float64, n), make([]float64, n)
 	return inParallel(ctx, d.courses, func(course int) error {
-		for i := course * gridNodes; i < (course+1)*gridNodes; i++ {
+		for _, node := range d.nodes {
+			i := course*gridNodes + node
 			massLn := lnOrLow(d.leafG[i])
 			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[i])
 			d.leastLn[i] = wanted.LeastLnHeight(massLn) - d.heightLn[i]
@@ -38,7 +40,7 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	switch o.what {
 	case WhatLeafMass:
 		mass := spreadOfLeafG() // dry
-		d.each(r, func(at, i int) { mass.addAt(d.massStep[at], d.leafG[at], r.stake.weight[i]/courses) })
+		d.each(r, func(at, _ int, w float64) { mass.addAt(d.massStep[at], d.leafG[at], w/courses) })
 		b := mass.blurred(math.Hypot(r.doubtSD, stand.MassLnSD/plants))
 		x, weight := b.points()
 		for i := range x {
@@ -47,9 +49,9 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		return judgeSpread(x, weight, o.value)
 	case WhatTopHeight:
 		height := spreadOfHeightCM()
-		d.each(r, func(at, i int) {
+		d.each(r, func(at, i int, w float64) {
 			for q, ln := range r.stake.lengths(i) {
-				height.addAt(height.stepOn(d.heightLn[at]+ln), d.height[at]*r.stake.lengthCM[i*lengthPoints+q], r.stake.weight[i]/(courses*lengthPoints))
+				height.addAt(height.stepOn(d.heightLn[at]+ln), d.height[at]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
 			}
 		})
 		b := height.blurred(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants))
@@ -57,16 +59,16 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		return judgeSpread(x, weight, o.value)
 	}
 	chance := 0.0
-	d.each(r, func(at, i int) { chance += r.stake.weight[i] / courses * r.stake.longer(i, d.leastLn[at]) })
+	d.each(r, func(at, i int, w float64) { chance += w / courses * r.stake.longer(i, d.leastLn[at]) })
 	return judgeChance(chance, o.value)
 }
 
-// each calls do for every course and node in use of a row: at is the place in
-// the field, i that in the stake.
-func (d *hindDay) each(r *row, do func(at, i int)) {
+// each calls do for every course and node of a row's core: at is the place in
+// the field, i that in the stake, w the weight.
+func (d *hindDay) each(r *row, do func(at, i int, w float64)) {
 	for course := range d.courses {
-		for i, node := range r.stake.nodes {
-			do(course*gridNodes+node, i)
+		for k, i := range r.stake.core {
+			do(course*gridNodes+r.stake.nodes[i], i, r.stake.inCore[k])
 		}
 	}
 }

@@ -31,7 +31,7 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 	}
 	c := cut.cropOf(&cut.Plantings[len(cut.Plantings)-1])
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, c, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	book := l.grid.dayBook(place, c, l.grid.wholly().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
 	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	share = make([]float64, len(dates))
@@ -44,6 +44,9 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 			return nil
 		}
 		book.f = f
+		if err := book.prepare(ctx, false); err != nil {
+			return err
+		}
 		if err := table.add(ctx, n.goal); err != nil {
 			return err
 		}

@@ -129,9 +129,11 @@ type field struct {
 	observed bool // one course, all weather seen
 	courses  int
 
-	leafG, height, liveLeaves, weedCover []float64 // [course*gridNodes + node]; dry g, relative to top length, leaves, share
-	lt50C                                []float64 // [course*gridHards + hardiness]
-	emerged                              bool      // in most courses
+	// [course*gridNodes + node], at the nodes that rows need: dry g, relative to top
+	// length, leaves, share, °C.
+	leafG, height, liveLeaves, weedCover, lt50C []float64
+
+	emerged bool // in most courses
 }
 
 // stage simulates one crop along the traces, day by day, all courses abreast.
@@ -143,19 +145,19 @@ type stage struct {
 	trial  float64 // factor on leaf mass: what the notes say of the season's trial
 	season bool    // every quantity of a season is wanted, not only leaf mass and height
 	now    field
-	work   []drawRoom // per course
+	work   [][]float64 // per course, by draw
 }
 
 func newStage(d drawn, p Params, c crop, t traces) *stage {
 	n := len(t.courses)
-	s := &stage{draws: d, params: p, crop: c, traces: t, trial: 1, work: make([]drawRoom, n)}
+	s := &stage{draws: d, params: p, crop: c, traces: t, trial: 1, work: make([][]float64, n)}
 	s.now = field{
 		leafG: make([]float64, n*gridNodes), height: make([]float64, n*gridNodes),
 		liveLeaves: make([]float64, n*gridNodes), weedCover: make([]float64, n*gridNodes),
-		lt50C: make([]float64, n*gridHards),
+		lt50C: make([]float64, n*gridNodes),
 	}
 	for i := range s.work {
-		s.work[i] = d.room()
+		s.work[i] = make([]float64, len(d.at))
 	}
 	return s
 }
@@ -209,19 +211,19 @@ func (s *stage) play(ctx context.Context, see func(*field) error) error {
 
 // read takes a stand's day into the field of one course.
 func (s *stage) read(st *canopy.Stand, course int) {
-	room, at := s.work[course], course*gridNodes
-	leafG := s.now.leafG[at : at+gridNodes]
-	s.draws.grid.refineLog(leafG, s.draws.all(room, st.LeafG), s.params.MassOffsetG)
-	for i := range leafG {
-		leafG[i] *= s.trial
+	run, own := s.work[course], func(quantity []float64) []float64 { return quantity[course*gridNodes:][:gridNodes] }
+	leafG := own(s.now.leafG)
+	s.draws.refineLog(leafG, st.LeafG(run), s.params.MassOffsetG)
+	for _, node := range s.draws.nodes {
+		leafG[node] *= s.trial
 	}
-	s.draws.grid.refine(s.now.height[at:at+gridNodes], s.draws.all(room, st.RelativeHeight))
+	s.draws.refine(own(s.now.height), st.RelativeHeight(run))
 	if !s.season {
 		return
 	}
-	s.draws.grid.refine(s.now.liveLeaves[at:at+gridNodes], s.draws.all(room, st.LiveLeaves))
-	s.draws.grid.refine(s.now.weedCover[at:at+gridNodes], s.draws.all(room, st.WeedCover))
-	copy(s.now.lt50C[course*gridHards:(course+1)*gridHards], s.draws.all(room, st.LT50C))
+	s.draws.refine(own(s.now.liveLeaves), st.LiveLeaves(run))
+	s.draws.refine(own(s.now.weedCover), st.WeedCover(run))
+	s.draws.refine(own(s.now.lt50C), st.LT50C(run))
 }
 
 func (s *stage) show(date weather.Date, observed bool, courses int, emerged bool, see func(*field) error) error {

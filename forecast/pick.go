@@ -75,10 +75,10 @@ func (p *pickRow) addShares(r *row) {
 // medianG gives a row's median leaf mass on the book's day, g dry per plant, as
 // the season has it.
 func (d *dayBook) medianG(r *row) float64 {
-	mass, stake := spreadOfLeafG(), r.halved()
+	mass, stake := spreadOfLeafG(), &r.stake
 	for course := range d.f.courses {
-		for i, node := range stake.nodes {
-			mass.add(d.f.leafG[course*gridNodes+node], stake.weight[i])
+		for k, i := range stake.core {
+			mass.add(d.f.leafG[course*gridNodes+stake.nodes[i]], stake.inCore[k])
 		}
 	}
 	return mass.quantile(0.5)

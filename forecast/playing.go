@@ -116,7 +116,8 @@ func (g *playing) groundAt(hilledCM float64) int {
 func (g *playing) play(ctx context.Context, c int) error {
 	own := slices.DeleteFunc(slices.Clone(g.rows), func(r *row) bool { return r.crop != c })
 	courses := len(g.traces.courses)
-	day := g.grid.dayBook(g.place, g.crops[c], g.shares, g.wanted, courses)
+	draws := g.grid.drawnFor(own, !g.picking)
+	day := g.grid.dayBook(g.place, g.crops[c], draws.nodes, g.shares, g.wanted, courses)
 	var table *dayTable
 	if g.picking {
 		table = newDayTable(day, own, g.grounds, courses, g.wants(WantOrder))
@@ -124,13 +125,13 @@ func (g *playing) play(ctx context.Context, c int) error {
 			r.picks = &pickRow{table: table, ground: g.groundAt(r.hilledCM)}
 		}
 	}
-	draws, everything := g.grid.drawnFor(own), g.wants(WantSeason|WantNext)
-	if everything {
-		draws = draws.withEveryHardiness() // for its LT50
+	crop := g.crops[c]
+	if !g.wants(WantSeason) {
+		crop.cultivated = g.last // weeds take nothing from the crop: none are grown
 	}
-	stage := newStage(draws, g.params, g.crops[c], g.traces)
+	stage := newStage(draws, g.params, crop, g.traces)
 	trialLn, _ := g.trialOf(season{g.goal.Winter, g.place})
-	stage.trial, stage.season = math.Exp(trialLn), everything
+	stage.trial, stage.season = math.Exp(trialLn), g.wants(WantSeason|WantNext)
 	emerged := false
 	err := stage.play(ctx, func(f *field) error {
 		emerged = emerged || f.emerged
@@ -140,10 +141,8 @@ func (g *playing) play(ctx context.Context, c int) error {
 			return ctx.Err()
 		}
 		day.f = f
-		if seasonDay {
-			if err := day.prepare(ctx); err != nil {
-				return err
-			}
+		if err := day.prepare(ctx, seasonDay); err != nil {
+			return err
 		}
 		if pickDay {
 			if err := table.add(ctx, g.goal); err != nil {

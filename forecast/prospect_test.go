@@ -44,7 +44,7 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 		t.Fatal(err)
 	}
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, crops[0], lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	book := l.grid.dayBook(place, crops[0], l.grid.wholly().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
 	table := newDayTable(book, rows, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	due := dueDays(traces, dates, n.goal.To)
@@ -59,6 +59,9 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 			return nil
 		}
 		book.f = f
+		if err := book.prepare(ctx, false); err != nil {
+			return err
+		}
 		if err := table.add(ctx, n.goal); err != nil {
 			return err
 		}

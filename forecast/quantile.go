@@ -85,6 +85,32 @@ func (s *spread) quantile(p float64) float64 {
 	return last
 }
 
+// between is quantile for a quantity without steps of its own, straight between
+// the steps that hold something, each taken to lie in the middle of its weight
+// (Hazen's rule): few values then give no coarser a median.
+func (s *spread) between(p float64) float64 {
+	total := 0.0
+	for _, w := range s.weight {
+		total += w
+	}
+	reached, before, last := 0.0, math.NaN(), math.NaN() // last lies at before
+	for i, w := range s.weight {
+		if w == 0 {
+			continue
+		}
+		middle, value := reached+w/2, s.sum[i]/w
+		switch {
+		case middle < p*total:
+			reached, before, last = reached+w, middle, value
+			continue
+		case math.IsNaN(last):
+			return value
+		}
+		return last + (value-last)*(p*total-before)/(middle-before)
+	}
+	return last
+}
+
 // blurred gives a logarithmic spread after a normal deviation of the logarithm
 // with the given SD: model doubt. Values in step 0 stay.
 func (s *spread) blurred(sd float64) spread {

@@ -24,20 +24,10 @@ type row struct {
 
 	hilledCM float64
 
-	half    *stake         // what halved gives, once it was asked for
 	spreads *seasonSpreads // work space
 	days    []SeasonDay
 	picks   *pickRow // nil where no pick is made
 	survey  *survey  // nil where no notes are planned
-}
-
-// halved gives the row's stake at every second hardiness.
-func (r *row) halved() *stake {
-	if r.half == nil {
-		half := r.stake.everySecondHardiness()
-		r.half = &half
-	}
-	return r.half
 }
 
 // rowsOf gathers what was sown at a place for one winter: its rows, by line

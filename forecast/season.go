@@ -6,22 +6,21 @@ func (d *dayBook) season(r *row) SeasonDay {
 	if r.spreads == nil {
 		r.spreads = newSeasonSpreads()
 	}
-	stake := r.halved()
+	stake := &r.stake
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
 	for course := range f.courses {
-		for i, node := range stake.nodes {
-			at, w := course*gridNodes+node, stake.weight[i]
-			mass.addAt(d.massStep[at], f.leafG[at], w)
-			leaves.add(f.liveLeaves[at], w)
-			weeds.add(f.weedCover[at], w)
+		for k, i := range stake.core {
+			at, w := course*gridNodes+stake.nodes[i], stake.inCore[k]
+			steps := d.steps[at]
+			mass.addAt(int(steps.mass), f.leafG[at], w)
+			leaves.addAt(int(steps.leaves), f.liveLeaves[at], w)
+			weeds.addAt(int(steps.weeds), f.weedCover[at], w)
+			lt50.addAt(int(steps.lt50), f.lt50C[at], w)
 			for q, ln := range stake.lengths(i) {
 				heightLn := d.heightLn[at] + ln
 				height.addAt(height.stepOn(heightLn), f.height[at]*stake.lengthCM[i*lengthPoints+q], w)
 				lift.add(d.shares.At(d.massCell[at], heightLn), w)
 			}
-		}
-		for h, w := range stake.hard {
-			lt50.add(f.lt50C[course*gridHards+h], w)
 		}
 	}
 	dry, from := mass.quantile(0.5), d.place.weatherOn(f.date)
@@ -31,7 +30,7 @@ func (d *dayBook) season(r *row) SeasonDay {
 		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,
 		TopHeightCM: height.quantile(0.5), LiveLeaves: leaves.quantile(0.5),
 		LeafAreaIndex: dry * c.LeafAreaM2PerG * d.crop.plantsPerM2, GroundLight: d.lightAt(dry),
-		WeedCover: weeds.quantile(0.5), LiftShare: lift.quantile(0.5), LT50C: lt50.quantile(0.5),
+		WeedCover: weeds.quantile(0.5), LiftShare: lift.quantile(0.5), LT50C: lt50.between(0.5),
 	}
 }
 

@@ -33,7 +33,6 @@ func (s *Site) Constants() []weather.Constant {
 // no winter can be followed, else ctx's.
 func Sensitivity(ctx context.Context, p *Place, planting Planting) ([]float64, error) {
 	seasons := p.sameSowing(planting)
-	seasons = seasons[max(0, len(seasons)-sensitiveOver):]
 	if len(seasons) == 0 {
 		return nil, &table.InputError{Faults: table.Findings{{File: p.Record.File, Severity: table.Fault, TreatedAs: "refused",
 			What: "no complete winter before " + planting.Winter.String() + " to follow from a sowing on the same day"}}}
@@ -64,10 +63,6 @@ func Sensitivity(ctx context.Context, p *Place, planting Planting) ([]float64, e
 	})
 	return moves, err
 }
-
-// sensitiveOver is over how many winters a constant is tried: over twelve the ten
-// that matter most on the built-in example are the same ten as over its 32.
-const sensitiveOver = 12
 
 // sownSeason is one past winter with a sowing like the planting's.
 type sownSeason struct {

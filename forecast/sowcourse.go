@@ -20,8 +20,8 @@ type sowing struct {
 	hilledCM    float64
 }
 
-// coarse is a line's weighting of the canopy's draws, every second hardiness,
-// sizes between shared out to their neighbours.
+// coarse is a line's weighting of the canopy's draws: of the nodes of its core
+// those of sizes between are shared out to their neighbours.
 type coarse struct {
 	draws    []int     // into Grid.draws, ascending
 	weight   []float64 // sums to 1
@@ -30,12 +30,11 @@ type coarse struct {
 
 func (g *Grid) coarseOf(s stake) coarse {
 	weight, length := make([]float64, len(g.draws)), make([]float64, len(g.draws)*lengthPoints)
-	half := s.everySecondHardiness()
-	for i, node := range half.nodes {
-		size, hard, w := node/gridHards, node%gridHards, half.weight[i]/2
+	for k, i := range s.core {
+		size, hard, w := s.nodes[i]/gridHards, s.nodes[i]%gridHards, s.inCore[k]/2
 		for _, d := range []int{size/2*gridHards + hard, (size+1)/2*gridHards + hard} { // the same where size is even
 			weight[d] += w
-			floats.AddScaled(length[d*lengthPoints:][:lengthPoints], w, half.lengths(i))
+			floats.AddScaled(length[d*lengthPoints:][:lengthPoints], w, s.lengths(i))
 		}
 	}
 	var c coarse

@@ -80,13 +80,9 @@ func dueDays(t traces, dates []weather.Date, last weather.Date) [][]weather.Date
 
 func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due [][]weather.Date) *survey {
 	v := &survey{site: site, dates: dates, due: due, days: make([]float64, len(dates)), shown: make([][][]float64, len(due))}
-	total := 0.0
-	for _, i := range s.core {
-		total += s.weight[i]
-	}
-	for _, i := range s.core {
+	for c, i := range s.core {
 		for q := range lengthPoints {
-			v.points = append(v.points, point{i, q, s.weight[i] / total / lengthPoints})
+			v.points = append(v.points, point{i, q, s.inCore[c] / lengthPoints})
 			k := int(math.Round((s.lengths(i)[q] - g.LengthLn[0]) / (g.LengthLn[1] - g.LengthLn[0])))
 			v.cells = append(v.cells, int32(s.nodes[i]*gridLengths+min(max(k, 0), gridLengths-1)))
 		}

@@ -5,18 +5,16 @@ import (
 	"sync"
 
 	"wintertop/forecast"
-	"wintertop/weather/table"
 )
 
 // answers is all that can be said of a trial on its as-of day; what is nil was
 // not asked for, or cannot be said.
 type answers struct {
-	looks     []forecast.Outlook
-	verified  []forecast.Verification
-	crossed   *forecast.Crosses
-	sowing    *forecast.SowPlan
-	plans     []*forecast.TrialPlan
-	constants *table.Table
+	looks    []forecast.Outlook
+	verified []forecast.Verification
+	crossed  *forecast.Crosses
+	sowing   *forecast.SowPlan
+	plans    []*forecast.TrialPlan
 }
 
 // answer works out everything, side by side: none of it needs another. demand
@@ -39,7 +37,6 @@ func (k *known) answer(ctx context.Context, goal forecast.Goal, demand *forecast
 			return err
 		},
 		func(ctx context.Context, k *known) (err error) { a.plans, err = k.plannedIfAny(ctx); return err },
-		func(ctx context.Context, _ *known) (err error) { a.constants, err = constantsTable(ctx); return err },
 	}
 	// Each has findings and an error of its own, taken in this order.
 	own, errs := make([]known, len(parts)), make([]error, len(parts))

@@ -1,10 +1,7 @@
 package main
 
 import (
-	"cmp"
 	"context"
-	"io"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -27,7 +24,7 @@ func constantsCommand() *command {
 		more: "Standing: read (seen in the source), memory (recalled from it), practice (of the trade, no source),\n" +
 			"fitted (to open data), derived (from other numbers), assumed (a judgement).\n" +
 			"lift_share_moves: how much the share of the stand that lifts on 15 February moves as the number goes from\n" +
-			"low to high, all others as they stand: the standard line on the built-in example, mean of 12 winters. Blank\n" +
+			"low to high, all others as they stand: the standard line on the built-in example, mean of 32 winters. Blank\n" +
 			"where it moves in none of them: the number serves something else (weeds, learning, the hour of an event),\n" +
 			"or the example does not reach it.",
 		files: []string{"constants.csv"},
@@ -36,43 +33,21 @@ func constantsCommand() *command {
 	}
 }
 
-func runConstants(ctx context.Context, _ *job) (*outcome, error) {
-	t, err := constantsTable(ctx)
-	if err != nil {
-		return nil, err
-	}
+func runConstants(context.Context, *job) (*outcome, error) {
+	t := constantsTable()
 	return &outcome{table: t, files: []file{tableFile(t)}}, nil
 }
 
 // constantsTable gives constants.csv.
-func constantsTable(ctx context.Context) (*table.Table, error) {
-	moves, err := exampleMoves(ctx)
-	if err != nil {
-		return nil, err
-	}
+func constantsTable() *table.Table {
+	moves := demo.Moves()
 	standard := forecast.Site{Weather: weather.Site{Params: weather.Standard()}, Canopy: canopy.Standard(), Params: forecast.Standard()}
 	t := table.New("constants", "name", "symbol", "value", "low", "high", "unit", "standing", "source", "lift_share_moves")
-	for i, k := range standard.Constants() {
+	for _, k := range standard.Constants() {
 		t.Add(table.Text(k.Name), table.Text(k.Symbol), shortest(*k.Value), shortest(k.Low), shortest(k.High),
-			table.Text(k.Unit), table.Text(k.Standing.String()), table.Text(k.Source), table.Num(moves[i], 3))
+			table.Text(k.Unit), table.Text(k.Standing.String()), table.Text(k.Source), table.Num(moves[k.Name], 3))
 	}
-	return t, nil
-}
-
-// exampleMoves tries every constant on the built-in example, sown like the
-// newest of its plantings.
-func exampleMoves(ctx context.Context) ([]float64, error) {
-	example := demo.Trial()
-	open := func(name string) (io.ReadCloser, error) { return example.Open(name) }
-	trial, _, err := forecast.Load(open, forecast.Files{}, weather.Reading{})
-	if err != nil {
-		return nil, err
-	}
-	if trial, _, err = trial.AsOf(trial.LastDay()); err != nil {
-		return nil, err
-	}
-	newest := slices.MaxFunc(trial.Plantings, func(a, b forecast.Planting) int { return cmp.Compare(a.Sown, b.Sown) })
-	return forecast.Sensitivity(ctx, trial.Places[0], newest)
+	return t
 }
 
 // shortest gives a number with the decimals that its value was written with.

@@ -75,7 +75,7 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 			"the example's trial folder: " + joinGiven(folder, trialFolder),
 		}
 	}
-	o.files = append(o.files, tableFile(all.constants))
+	o.files = append(o.files, tableFile(constantsTable()))
 	for _, make := range []func() (*outcome, error){
 		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
 		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },

@@ -66,7 +66,7 @@ func reportOutcome(k *known, a answers) (*outcome, error) {
 	all := &asked{} // the page sets the winter among all others
 	page := plots.Page{
 		Version: version(), Seasons: seasons(a.looks), Lines: k.learning.Lines, Crosses: a.crossed, Winters: wintersOf(k.trial, all),
-		Sowing: a.sowing, Verifications: a.verified, Next: advices(a.looks), Plans: a.plans, Constants: a.constants,
+		Sowing: a.sowing, Verifications: a.verified, Next: advices(a.looks), Plans: a.plans, Constants: constantsTable(),
 		Findings: atHome(aboutStations(k.trial, k.findings)),
 	}
 	var stations []string

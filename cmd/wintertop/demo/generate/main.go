@@ -1,8 +1,8 @@
 // Command generate writes wintertop's built-in example: the weather and the
 // field notes of a valley that does not exist, grown from seeds, the same
-// bytes each time.
+// bytes each time; and beside them what each constant does there (moves.go).
 //
-//	go run ./cmd/wintertop/demo/generate cmd/wintertop/demo/trial
+//	go run ./cmd/wintertop/demo/generate cmd/wintertop/demo
 //
 // The weather is a small stochastic generator (climate.go, station.go): a
 // seasonal mean, a day-to-day wander that is kept in part from one day to the
@@ -34,12 +34,24 @@ func main() {
 		fmt.Fprintln(os.Stderr, "usage: generate DIR")
 		os.Exit(2)
 	}
-	for _, f := range trial() {
-		if err := os.WriteFile(filepath.Join(os.Args[1], f.name), f.content, 0o644); err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			os.Exit(1)
+	if err := write(os.Args[1]); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func write(dir string) error {
+	files := trial()
+	for _, f := range files {
+		if err := os.WriteFile(filepath.Join(dir, "trial", f.name), f.content, 0o644); err != nil {
+			return err
 		}
 	}
+	moves, err := movesCSV(files)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, "moves.csv"), moves, 0o644)
 }
 
 // file is one file of the trial folder.

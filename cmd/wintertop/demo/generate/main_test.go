@@ -29,6 +29,17 @@ func TestEmbeddedFilesAreWhatTheGeneratorMakes(t *testing.T) {
 	if len(names) != len(made) {
 		t.Errorf("embedded are %v, the generator makes %d files", names, len(made))
 	}
+	moves, err := movesCSV(made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	written, err := os.ReadFile("../moves.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(moves, written) {
+		t.Error("moves.csv is not what the constants do now: run `go generate ./cmd/wintertop/demo`")
+	}
 }
 
 func TestReadmeGivesTheTrueTraits(t *testing.T) {
