@@ -43,7 +43,7 @@ func (s *Stand) freeze(e *weather.Event, p weather.Params) {
 		freezingC: p.FreezingPointC, spreadC: s.params.KillSpreadC,
 	}
 	s.tally()
-	older := s.olderG
+	older := s.work // leaf mass outside the leaf in hand
 	clear(older)
 	for j := s.leaves.oldest; j < s.leaves.next; j++ {
 		massG, alive := s.row(s.massG, j), s.row(s.alive, j)
@@ -69,7 +69,7 @@ func (s *Stand) rememberInjury() {
 	if s.params.InjuryMemory == 0 {
 		return
 	}
-	left := s.olderG
+	left := s.work
 	clear(left)
 	for j := s.leaves.oldest; j < s.leaves.next; j++ {
 		for d, mass := range s.row(s.massG, j) {

@@ -1,21 +1,36 @@
 package canopy
 
-import "math"
+import (
+	"math"
 
-// tally sums the live leaves of each draw, oldest first, and takes the height
-// from the three largest: each reaches the square root of its mass over the
-// largest leaf the plant ever had, and a missing leaf counts 0.
+	"gonum.org/v1/gonum/floats"
+)
+
+// tally sums the live leaves of each draw, oldest first.
 func (s *Stand) tally() {
+	clear(s.totalG)
+	for j := s.leaves.oldest; j < s.leaves.next; j++ {
+		floats.Add(s.totalG, s.row(s.massG, j))
+	}
+	s.measured = false
+}
+
+// measure takes the height, where it is not known, from the three largest live
+// leaves: each reaches the square root of its mass over the largest leaf the
+// plant ever had, and a missing leaf counts 0.
+func (s *Stand) measure() {
+	if s.measured {
+		return
+	}
+	s.measured = true
 	leaves := s.standing[:0]
 	for j := s.leaves.oldest; j < s.leaves.next; j++ {
 		leaves = append(leaves, s.row(s.massG, j))
 	}
-	for d := range s.totalG {
-		var total, first, second, third float64
+	for d, largest := range s.largestG {
+		var first, second, third float64
 		for _, leaf := range leaves {
-			mass := leaf[d]
-			total += mass
-			switch {
+			switch mass := leaf[d]; {
 			case mass <= third:
 			case mass <= second:
 				third = mass
@@ -25,11 +40,7 @@ func (s *Stand) tally() {
 				first, second, third = mass, first, second
 			}
 		}
-		s.totalG[d] = total
-		if first > s.largestG[d] {
-			s.largestG[d] = first
-		}
-		s.height[d] = (math.Sqrt(first) + math.Sqrt(second) + math.Sqrt(third)) / (3 * math.Sqrt(s.largestG[d]))
+		s.height[d] = (math.Sqrt(first) + math.Sqrt(second) + math.Sqrt(third)) / (3 * math.Sqrt(largest))
 	}
 }
 
@@ -38,6 +49,7 @@ func (s *Stand) tally() {
 // this times the top length.
 func (s *Stand) RelativeHeight(dst []float64) []float64 {
 	dst = s.into(dst)
+	s.measure()
 	copy(dst, s.height)
 	return dst
 }

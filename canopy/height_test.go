@@ -11,6 +11,7 @@ func TestHeight(t *testing.T) {
 		s.leaves.oldest, s.leaves.next = 0, len(leaves)
 		for j, mass := range leaves {
 			s.row(s.massG, j)[0] = mass
+			s.largestG[0] = max(s.largestG[0], mass) // as expand has it
 		}
 		s.tally()
 	}

@@ -3,6 +3,8 @@ package canopy
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"wintertop/weather"
 )
 
@@ -102,26 +104,34 @@ func (s *Stand) expand(before, after, lightG, warmth float64) {
 			growing = append(growing, growingLeaf{p.FullLeafG * share, s.row(s.massG, j), s.row(s.bestG, j), s.row(s.alive, j)})
 		}
 	}
+	// What the leaves ask for at top size 1, then how much of it they get.
+	met := s.work
+	clear(met)
+	for _, g := range growing {
+		floats.AddScaled(met, g.demandG, g.alive)
+	}
 	reserveG := p.ReserveGPerDegreeDay * warmth
 	extinction := s.extinctionPerG()
-	for d, size := range s.topSize {
-		demand := 0.0
-		for i := range growing {
-			demand += growing[i].demandG * growing[i].alive[d]
-		}
+	for d, demand := range met {
 		if demand == 0 {
 			continue
 		}
 		through := math.Exp(-extinction * s.totalG[d])
 		toLeaves := p.LeafShareClosed + p.LeafShareOpen*through
 		supply := lightG*toLeaves*(1-through) + reserveG
-		met := size * min(1, supply/demand)
-		for i := range growing {
-			g := &growing[i]
-			mass := g.massG[d] + met*g.demandG*g.alive[d]
-			g.massG[d] = mass
-			if mass > g.bestG[d] {
-				g.bestG[d] = mass
+		met[d] = s.topSize[d] * min(1, supply/demand)
+	}
+	for _, g := range growing {
+		n := len(met)
+		massG, bestG, alive, largestG := g.massG[:n], g.bestG[:n], g.alive[:n], s.largestG[:n]
+		for d, part := range met {
+			mass := massG[d] + part*g.demandG*alive[d]
+			massG[d] = mass
+			if mass > bestG[d] {
+				bestG[d] = mass
+			}
+			if mass > largestG[d] {
+				largestG[d] = mass
 			}
 		}
 	}

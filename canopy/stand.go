@@ -21,6 +21,7 @@ type Stand struct {
 	emerged    bool
 	emergedOn  weather.Date
 	weedy      bool    // weeds have begun
+	measured   bool    // height is that of the leaves now on the plant
 	hardening  float64 // of the last day grown
 	leaves     ring    // the leaves now on the plant, by number
 
@@ -30,10 +31,10 @@ type Stand struct {
 	topSize, hardinessC []float64
 	totalG              []float64 // live leaf mass of the plant
 	largestG            []float64 // largest leaf ever, at least the least full leaf
-	height              []float64 // relative to the top length
+	height              []float64 // relative to the top length, once measured
 	injury              []float64 // share of top lost to frost, as far as remembered
 	weedLAI             []float64
-	olderG              []float64 // work space: leaf mass outside the leaf in hand
+	work                []float64
 
 	// By ring slot, then draw.
 	massG []float64 // live mass
@@ -73,7 +74,7 @@ func (s *Stand) divide(n int) {
 		return part
 	}
 	s.topSize, s.hardinessC, s.totalG, s.largestG = cut(1), cut(1), cut(1), cut(1)
-	s.height, s.injury, s.weedLAI, s.olderG = cut(1), cut(1), cut(1), cut(1)
+	s.height, s.injury, s.weedLAI, s.work = cut(1), cut(1), cut(1), cut(1)
 	slots := s.leaves.slots()
 	s.massG, s.bestG, s.alive = cut(slots), cut(slots), cut(slots)
 	s.standing, s.growing = make([][]float64, 0, slots), make([]growingLeaf, 0, slots)

@@ -187,9 +187,10 @@ func BenchmarkGrow(b *testing.B) {
 		}
 	}
 	w := madeWinter(b, 6, 11)
+	height := make([]float64, len(traits))
 	for b.Loop() {
 		s := Sow(made, traits, Standard())
-		s.Grow(w, 0, len(w.Days)-1, nil)
+		s.Grow(w, 0, len(w.Days)-1, func(_ int, s *Stand) { s.RelativeHeight(height) })
 	}
 	b.ReportMetric(float64(len(traits)*len(w.Days)*b.N)/b.Elapsed().Seconds()/1e6, "Mtraitdays/s")
 }

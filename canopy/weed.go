@@ -21,6 +21,7 @@ func (s *Stand) growWeeds(minC, maxC, parMJ float64) {
 	if !(rate > 0) {
 		return
 	}
+	s.measure()
 	extinction := s.extinctionPerG()
 	for d, area := range s.weedLAI {
 		light := p.weedLight(extinction*s.totalG[d], p.StandardTopCM*s.height[d], area)

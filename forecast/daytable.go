@@ -13,7 +13,6 @@ type dayTable struct {
 	nodes   [gridSizes][]int // in use by any row of the crop, by size
 	place   []int            // of each node among those in use
 	used    int
-	apart   int      // steps of hardiness from node to node
 	grounds []ground // of the crop's rows
 	courses int
 

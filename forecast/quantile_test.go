@@ -78,8 +78,8 @@ func TestQuantileOfNothing(t *testing.T) {
 }
 
 // Points of a bell in steps as long as its SD have the bell's own middle wherever
-// it lies between them, within a hundredth of a degree: a twentieth of what
-// the nearest point may miss it by.
+// it lies between them, within a hundredth of a degree:
+// the nearest point may miss it by a quarter.
 func TestBetweenOfABell(t *testing.T) {
 	for shift := range 4 {
 		s := spreadOfLT50()
