@@ -1,15 +1,11 @@
 package canopy
 
-import (
-	"math"
-
-	"wintertop/weather"
-)
+import "wintertop/weather"
 
 // killed gives the share of tissue that a temperature kills: a logistic curve
 // through one half at lt50C with scale spreadC, all in °C.
 func killed(tissueC, lt50C, spreadC float64) float64 {
-	return 1 / (1 + math.Exp((tissueC-lt50C)/spreadC))
+	return 1 / (1 + exp((tissueC-lt50C)/spreadC))
 }
 
 // cold is what one freeze–thaw event does to leaves of a given LT50.

@@ -116,10 +116,12 @@ func (s *Stand) expand(before, after, lightG, warmth float64) {
 		if demand == 0 {
 			continue
 		}
-		through := math.Exp(-extinction * s.totalG[d])
+		through := exp(-extinction * s.totalG[d])
 		toLeaves := p.LeafShareClosed + p.LeafShareOpen*through
 		supply := lightG*toLeaves*(1-through) + reserveG
-		met[d] = s.topSize[d] * min(1, supply/demand)
+		if met[d] = s.topSize[d]; supply < demand {
+			met[d] *= supply / demand
+		}
 	}
 	for _, g := range growing {
 		n := len(met)

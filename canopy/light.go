@@ -42,9 +42,9 @@ func caughtLight(tallX, tallCM, shortX, shortCM float64) (tall, short float64) {
 	below := tallX - above
 	mixed := below + shortX
 	if mixed == 0 {
-		return 1 - math.Exp(-above), 0
+		return 1 - exp(-above), 0
 	}
-	through := math.Exp(-above)
+	through := exp(-above)
 	perX := -through * math.Expm1(-mixed) / mixed
 	return 1 - through + perX*below, perX * shortX
 }

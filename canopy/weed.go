@@ -25,7 +25,7 @@ func (s *Stand) growWeeds(minC, maxC, parMJ float64) {
 	extinction := s.extinctionPerG()
 	for d, area := range s.weedLAI {
 		light := p.weedLight(extinction*s.totalG[d], p.StandardTopCM*s.height[d], area)
-		s.weedLAI[d] = area * math.Exp(rate*light*(1-area/p.WeedCeilingLAI))
+		s.weedLAI[d] = area * exp(rate*light*(1-area/p.WeedCeilingLAI))
 	}
 }
 
