@@ -42,29 +42,55 @@ func (l *Learning) compare(ctx context.Context) error {
 		return err
 	}
 	return inParallel(ctx, len(l.lines), func(i int) error {
-		seasons := sortedSeasons(l.seen[i])
-		logs, total := make([]weights, len(seasons)), newWeights()
-		for s, at := range seasons {
-			logs[s] = l.logSeason(at, l.seen[i][at])
-			for c, x := range logs[s] {
-				total[c] += x
-			}
+		if len(l.seen[i]) == 0 {
+			return nil
 		}
-		all := wholeGrid().cells()
-		for s, at := range seasons {
-			w := newWeights()
-			for c, x := range total {
-				w[c] = x - logs[s][c]
-			}
-			l.grid.addPrior(w, all, l.priors[i])
-			relative(w)
-			l.inDoubt(i, at).toWinter(w, newWeights())
-			w.normalise()
-			e := l.expect(l.seen[i][at], at, w)
-			l.checks[i] = append(l.checks[i], agreement{at, e.chance(), e.far(l.params.FarZ)})
+		checks, within := l.agreements(i, boxOf(l.settled[i].cells).wider(3, wholeGrid()))
+		if !within {
+			checks, _ = l.agreements(i, wholeGrid())
 		}
+		l.checks[i] = checks
 		return nil
 	})
+}
+
+// agreements puts each season of a line to the others, looking at a part of the
+// grid only; within is false where what the others say reaches its edge.
+func (l *Learning) agreements(line int, in box) (checks []agreement, within bool) {
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
+	seasons, cells := sortedSeasons(l.seen[line]), in.cells()
+	logs, total := make([][]float64, len(seasons)), make([]float64, len(cells))
+	for s, at := range seasons {
+		value := l.layer(at, l.seen[line][at], l.pop, in, room).value
+		logs[s] = make([]float64, len(cells))
+		for i, c := range cells {
+			logs[s][i] = math.Log(value[c] + tiny)
+			total[i] += logs[s][i]
+		}
+	}
+	for s, at := range seasons {
+		others := make([]float64, len(cells))
+		for i, x := range total {
+			others[i] = x - logs[s][i]
+		}
+		l.grid.addPrior(others, cells, l.priors[line])
+		relative(others)
+		w, carrying := newWeights(), []int32{}
+		for i, c := range cells {
+			if w[c] = others[i]; w[c] > 1e-6 {
+				carrying = append(carrying, c)
+			}
+		}
+		if boxOf(carrying).touches(in) {
+			return nil, false
+		}
+		l.inDoubt(line, at).toWinter(w, newWeights())
+		w.normalise()
+		e := l.expect(l.seen[line][at], at, w)
+		checks = append(checks, agreement{at, e.chance(), e.far(l.params.FarZ)})
+	}
+	return checks, true
 }
 
 // inDoubt gives the deviations of a line in a season, the doubt of what all
@@ -76,18 +102,6 @@ func (l *Learning) inDoubt(line int, s season) kernel {
 	wide.LineWinterHardSDC = math.Hypot(wide.LineWinterHardSDC, math.Hypot(doubt[hardTrait], frostSD))
 	wide.LineWinterLengthSD = math.Hypot(wide.LineWinterLengthSD, doubt[lengthTrait])
 	return l.grid.kernelOf(wide, frost+l.shiftC(s.place))
-}
-
-// logSeason gives the log likelihood of a line's traits in general from the
-// notes of one season.
-func (l *Learning) logSeason(s season, e *evidence) weights {
-	effect, _ := l.trialOf(s)
-	w := e.at(effect)
-	l.kernels[s].toGeneral(w, newWeights())
-	for i, x := range w {
-		w[i] = math.Log(x + tiny)
-	}
-	return w
 }
 
 // expect gives what a density of the traits in a season lets expect of its
