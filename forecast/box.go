@@ -18,6 +18,10 @@ func boxOf(cells []int32) box {
 	return b
 }
 
+// around gives what stands about some cells: what a season more or less may
+// add to them.
+func around(cells []int32) box { return boxOf(cells).wider(3, wholeGrid()) }
+
 // wider adds steps on every side, within another box.
 func (b box) wider(steps int, in box) box {
 	for t := range traits {
@@ -60,7 +64,11 @@ func (b box) nodes(do func(node int)) {
 
 // cells gives all cells in the box, in order.
 func (b box) cells() []int32 {
-	var cells []int32
+	count := 1
+	for t := range traits {
+		count *= max(0, b.to[t]-b.from[t])
+	}
+	cells := make([]int32, 0, count)
 	b.rows(func(from, to int) {
 		for c := from; c < to; c++ {
 			cells = append(cells, int32(c))

@@ -45,7 +45,7 @@ func (l *Learning) compare(ctx context.Context) error {
 		if len(l.seen[i]) == 0 {
 			return nil
 		}
-		checks, within := l.agreements(i, boxOf(l.settled[i].cells).wider(3, wholeGrid()))
+		checks, within := l.agreements(i, around(l.settled[i].cells))
 		if !within {
 			checks, _ = l.agreements(i, wholeGrid())
 		}
@@ -76,7 +76,8 @@ func (l *Learning) agreements(line int, in box) (checks []agreement, within bool
 		}
 		l.grid.addPrior(others, cells, l.priors[line])
 		relative(others)
-		w, carrying := newWeights(), []int32{}
+		w, carrying := room.log, []int32{}
+		clear(w)
 		for i, c := range cells {
 			if w[c] = others[i]; w[c] > 1e-6 {
 				carrying = append(carrying, c)
@@ -85,7 +86,7 @@ func (l *Learning) agreements(line int, in box) (checks []agreement, within bool
 		if boxOf(carrying).touches(in) {
 			return nil, false
 		}
-		l.inDoubt(line, at).toWinter(w, newWeights())
+		l.inDoubt(line, at).toWinter(w, room.work)
 		w.normalise()
 		e := l.expect(l.seen[line][at], at, w)
 		checks = append(checks, agreement{at, e.chance(), e.far(l.params.FarZ)})

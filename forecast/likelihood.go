@@ -3,6 +3,7 @@ package forecast
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -150,20 +151,24 @@ func quadraticOf(readings []reading, g group, p Params) quadratic {
 	return q
 }
 
-// addTo adds the form to dst.
+// addTo adds the form to dst, a stretch after the other that stays at hand.
 func (q quadratic) addTo(dst []float64) {
-	for i := range dst {
-		dst[i] += q.constant
-	}
-	for a, x := range q.arrays {
-		pull, square := -2*q.pull[a], q.weight.At(a, a)
-		for i, e := range x {
-			dst[i] += e * (pull + square*e)
-		}
-		for b, y := range q.arrays[:a] {
-			if w := 2 * q.weight.At(a, b); w != 0 {
-				for i, e := range x {
-					dst[i] += w * e * y[i]
+	const stretch = gridHards * gridLengths
+	for from := 0; from < len(dst); from += stretch {
+		to := min(from+stretch, len(dst))
+		sum := dst[from:to]
+		floats.AddConst(q.constant, sum)
+		for a, x := range q.arrays {
+			own := x[from:to]
+			pull, square := -2*q.pull[a], q.weight.At(a, a)
+			for i, e := range own {
+				sum[i] += e * (pull + square*e)
+			}
+			for b, y := range q.arrays[:a] {
+				if w := 2 * q.weight.At(a, b); w != 0 {
+					for i, e := range y[from:to] {
+						sum[i] += w * own[i] * e
+					}
 				}
 			}
 		}

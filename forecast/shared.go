@@ -22,8 +22,8 @@ const (
 
 // share estimates what all lines share: population, trials, places. Between two
 // looks at the notes their likelihood is taken as quadratic in the effects. Of
-// many lines only some are asked.
-func (l *Learning) share(ctx context.Context) error {
+// many lines only some are asked. first says where a line is looked at first.
+func (l *Learning) share(ctx context.Context, first func(line int) box) error {
 	l.seasons = l.notedSeasons()
 	prior := l.params.populationPrior(len(l.seasons), len(l.places))
 	l.pop = prior.start()
@@ -38,11 +38,11 @@ func (l *Learning) share(ctx context.Context) error {
 	for look := range mostLooks {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
-			in := wholeGrid()
-			if look > 0 { // a look before has shown which part matters
-				in = boxOf(views[i].cells).wider(2, in)
+			if look == 0 {
+				views[i] = l.lookNear(noted[i], season{}, first(noted[i]))
+			} else {
+				views[i] = l.look(noted[i], season{}, l.pop, boxOf(views[i].cells).wider(2, wholeGrid()))
 			}
-			views[i] = l.look(noted[i], season{}, l.pop, in)
 			return nil
 		})
 		if err != nil {

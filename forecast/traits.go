@@ -94,13 +94,12 @@ func (l *Learning) lookUnasked(line int) *view {
 	}
 	_, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
 	l.reweigh(line, v, cells)
-	return l.lookNear(line, season{}, v.cells)
+	return l.lookNear(line, season{}, around(v.cells))
 }
 
-// lookNear looks about some cells, and at the whole grid only where the notes
-// lead to the edge of what is about them.
-func (l *Learning) lookNear(line int, except season, cells []int32) *view {
-	near := boxOf(cells).wider(3, wholeGrid())
+// lookNear looks at a part of the grid, and at all of it only where the notes
+// lead to the edge of that.
+func (l *Learning) lookNear(line int, except season, near box) *view {
 	v := l.look(line, except, l.pop, near)
 	if boxOf(v.cells).touches(near) {
 		return l.look(line, except, l.pop, wholeGrid())
@@ -154,7 +153,7 @@ type beforehand struct {
 func (l *Learning) expected(line int, s season) beforehand {
 	before := l.settled[line]
 	if l.seen[line][s] != nil {
-		before = l.settle(line, l.lookNear(line, s, before.cells))
+		before = l.settle(line, l.lookNear(line, s, around(before.cells)))
 	}
 	follows := mat.DenseCopyOf(before.follows)
 	for _, at := range []int{l.frostEffect(s), l.placeEffect(s.place)} {
@@ -263,6 +262,7 @@ func (g *Grid) meanAndCov(w weights) (mean [traits]float64, cov *mat.SymDense) {
 		}
 	}
 	cov = mat.NewSymDense(traits, nil)
+	var sums [traits][traits]float64
 	for c, p := range w {
 		if p < 1e-12 {
 			continue
@@ -270,8 +270,13 @@ func (g *Grid) meanAndCov(w weights) (mean [traits]float64, cov *mat.SymDense) {
 		x := g.traitsAt(c)
 		for i := range traits {
 			for j := range i + 1 {
-				cov.SetSym(i, j, cov.At(i, j)+p*(x[i]-mean[i])*(x[j]-mean[j]))
+				sums[i][j] += p * (x[i] - mean[i]) * (x[j] - mean[j])
 			}
+		}
+	}
+	for i := range traits {
+		for j := range i + 1 {
+			cov.SetSym(i, j, sums[i][j])
 		}
 	}
 	return mean, cov
