@@ -55,7 +55,7 @@ func TestNoLeafIsHeldWhereNoneIsForecast(t *testing.T) {
 	mass := spreadOfLeafG()
 	mass.add(1e-7, 0.8)
 	mass.add(5, 0.2)
-	b := mass.blurred(0.2)
+	b := mass.blurred(mass.bell(0.2))
 	x, weight := b.points()
 	if j := judgeSpread(x, weight, 0); j.in90 < 0.9 || j.crps > 0.3 { // the other fifth lies 5 g off: 0.2² · 5 g
 		t.Errorf("of four chances in five for none and none noted: held by %g, score %g g", j.in90, j.crps)

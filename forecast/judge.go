@@ -41,7 +41,7 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	case WhatLeafMass:
 		mass := spreadOfLeafG() // dry
 		d.each(r, func(at, _ int, w float64) { mass.addAt(d.massStep[at], d.leafG[at], w/courses) })
-		b := mass.blurred(math.Hypot(r.doubtSD, stand.MassLnSD/plants))
+		b := mass.blurred(mass.bell(math.Hypot(r.doubtSD, stand.MassLnSD/plants)))
 		x, weight := b.points()
 		for i := range x {
 			x[i] /= stand.DryShare
@@ -54,7 +54,7 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 				height.addAt(height.stepOn(d.heightLn[at]+ln), d.height[at]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
 			}
 		})
-		b := height.blurred(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants))
+		b := height.blurred(height.bell(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants)))
 		x, weight := b.points()
 		return judgeSpread(x, weight, o.value)
 	}

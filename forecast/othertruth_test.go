@@ -146,7 +146,7 @@ func TestAnotherKindOfTruth(t *testing.T) {
 					mass.add(max(0, math.Exp(forecasts[winter][cell/gridLengths])-l.params.MassOffsetG)/0.14, p)
 				}
 			}
-			blurred := mass.blurred(math.Sqrt(square(l.params.TrialSDLn) + square(l.params.PlotMassSDLn) + 0.36/10))
+			blurred := mass.blurred(mass.bell(math.Sqrt(square(l.params.TrialSDLn) + square(l.params.PlotMassSDLn) + 0.36/10)))
 			seen := math.Log1p(n.Value)
 			off += math.Abs(math.Log1p(mass.quantile(0.5)) - seen)
 			ownOff += math.Abs(own[i].value() - seen)

@@ -1,12 +1,17 @@
 package forecast
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // spread collects weighted values in equal steps, to give their weighted
 // quantiles without sorting. The steps are of the value itself, or of its
 // logarithm; there, values at or below the least have a step of their own.
 type spread struct {
 	least, step float64
+	perUnit     float64 // steps
 	logarithmic bool
 	weight, sum []float64 // per step: total weight, weight × value
 }
@@ -19,10 +24,14 @@ func spreadOfShare() spread      { return newSpread(0, 1, 0.002, false) }
 func spreadOfLT50() spread       { return newSpread(-25, 0, 0.02, false) }
 
 // seasonSpreads are the spreads of one row's day, kept from day to day.
-type seasonSpreads struct{ mass, height, leaves, weeds, lift, lt50 spread }
+type seasonSpreads struct {
+	mass, height, leaves, weeds, lift, lt50 spread
+
+	doubt bell // of the row's mass
+}
 
 func newSeasonSpreads() *seasonSpreads {
-	return &seasonSpreads{spreadOfLeafG(), spreadOfHeightCM(), spreadOfLiveLeaves(), spreadOfShare(), spreadOfShare(), spreadOfLT50()}
+	return &seasonSpreads{mass: spreadOfLeafG(), height: spreadOfHeightCM(), leaves: spreadOfLiveLeaves(), weeds: spreadOfShare(), lift: spreadOfShare(), lt50: spreadOfLT50()}
 }
 
 // reset empties the spreads and gives them.
@@ -36,7 +45,7 @@ func (s *seasonSpreads) reset() (mass, height, leaves, weeds, lift, lt50 *spread
 
 func newSpread(least, most, step float64, logarithmic bool) spread {
 	n := int(math.Ceil((most-least)/step)) + 2
-	return spread{least, step, logarithmic, make([]float64, n), make([]float64, n)}
+	return spread{least, step, 1 / step, logarithmic, make([]float64, n), make([]float64, n)}
 }
 
 // stepOf gives the step that holds x; step 0 is for everything below the
@@ -53,7 +62,7 @@ func (s *spread) stepOn(x float64) int {
 	if !(x >= s.least) {
 		return 0
 	}
-	return min(1+int((x-s.least)/s.step), len(s.weight)-1)
+	return min(1+int((x-s.least)*s.perUnit), len(s.weight)-1)
 }
 
 func (s *spread) add(x, weight float64) { s.addAt(s.stepOf(x), x, weight) }
@@ -111,26 +120,40 @@ func (s *spread) between(p float64) float64 {
 	return last
 }
 
-// blurred gives a logarithmic spread after a normal deviation of the logarithm
-// with the given SD: model doubt. Values in step 0 stay.
-func (s *spread) blurred(sd float64) spread {
-	reach := int(math.Ceil(4 * sd / s.step))
-	bell, factor := make([]float64, 2*reach+1), make([]float64, 2*reach+1)
-	total := 0.0
-	for i := range bell {
-		ln := float64(i-reach) * s.step
-		bell[i], factor[i] = math.Exp(-0.5*square(ln/sd)), math.Exp(ln)
-		total += bell[i]
+// bell is a normal deviation of the logarithm, in steps of a spread.
+type bell struct {
+	reach  int       // steps on either side
+	chance []float64 // sums to 1
+	share  []float64 // of a value: chance × what it is multiplied by
+}
+
+func (s *spread) bell(sd float64) bell {
+	b := bell{reach: int(math.Ceil(4 * sd / s.step))}
+	for i := -b.reach; i <= b.reach; i++ {
+		ln := float64(i) * s.step
+		chance := math.Exp(-0.5 * square(ln/sd))
+		b.chance, b.share = append(b.chance, chance), append(b.share, chance*math.Exp(ln))
 	}
-	blur := newSpread(s.least-float64(reach)*s.step, s.least+float64(len(s.weight)+reach)*s.step, s.step, true)
+	total := floats.Sum(b.chance)
+	floats.Scale(1/total, b.chance)
+	floats.Scale(1/total, b.share)
+	return b
+}
+
+// blurred gives a logarithmic spread after a deviation of the logarithm: model
+// doubt. Values in step 0 stay.
+func (s *spread) blurred(by bell) spread {
+	reach := float64(by.reach) * s.step
+	blur := newSpread(s.least-reach, s.least+float64(len(s.weight))*s.step+reach, s.step, true)
 	blur.weight[0], blur.sum[0] = s.weight[0], s.sum[0]
 	for i, w := range s.weight[1:] {
 		if w == 0 {
 			continue
 		}
-		mean := s.sum[i+1] / w
-		for j, b := range bell {
-			blur.addAt(i+j+1, mean*factor[j], w*b/total)
+		weight, sum := blur.weight[i+1:][:len(by.chance)], blur.sum[i+1:][:len(by.chance)]
+		for j, chance := range by.chance {
+			weight[j] += w * chance
+			sum[j] += s.sum[i+1] * by.share[j]
 		}
 	}
 	return blur

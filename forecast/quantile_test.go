@@ -51,7 +51,7 @@ func TestSpreadQuantileAgainstSorting(t *testing.T) {
 func TestBlurredIsLognormal(t *testing.T) {
 	s := spreadOfLeafG()
 	s.add(3, 0.5)
-	b := s.blurred(0.25)
+	b := s.blurred(s.bell(0.25))
 	for p, z := range map[float64]float64{0.05: -1.6449, 0.5: 0, 0.95: 1.6449} {
 		want := 3 * math.Exp(0.25*z)
 		if q := b.quantile(p); math.Abs(math.Log(q/want)) > s.step {
@@ -64,7 +64,7 @@ func TestBlurredKeepsADeadTopDead(t *testing.T) {
 	s := spreadOfLeafG()
 	s.add(0, 0.7)
 	s.add(2, 0.3)
-	b := s.blurred(0.25)
+	b := s.blurred(s.bell(0.25))
 	if middle, high := b.quantile(0.5), b.quantile(0.95); middle != 0 || !(high > 1) {
 		t.Errorf("median %g, 95 %% %g of a top dead in 7 of 10 winters; want 0 and about 2", middle, high)
 	}

@@ -5,6 +5,7 @@ func (d *dayBook) season(r *row) SeasonDay {
 	f, c := d.f, d.place.Site.Canopy
 	if r.spreads == nil {
 		r.spreads = newSeasonSpreads()
+		r.spreads.doubt = r.spreads.mass.bell(r.doubtSD)
 	}
 	stake := &r.stake
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
@@ -24,7 +25,7 @@ func (d *dayBook) season(r *row) SeasonDay {
 		}
 	}
 	dry, from := mass.quantile(0.5), d.place.weatherOn(f.date)
-	doubtful := mass.blurred(r.doubtSD)
+	doubtful := mass.blurred(r.spreads.doubt)
 	return SeasonDay{
 		Date: f.date, Weather: from, Observed: from == WeatherObserved || from == WeatherFilled,
 		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,

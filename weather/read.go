@@ -174,6 +174,7 @@ func (r *reader) readRows() error {
 	if r.shape.long {
 		return r.readElements()
 	}
+	r.entries = slices.Grow(r.entries, min(r.s.Lines(), mostDays))
 	err := Decode(r.s, func(line int, row stationRow) error {
 		if len(r.entries) == mostDays {
 			r.note(line, "", "", "", table.Fault, "refused", "give a row a day", "more than %d rows", mostDays)

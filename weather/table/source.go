@@ -158,6 +158,10 @@ func (s *Source) HeaderLine() int { return s.headerLine }
 // Name gives the file's name as it was given to Open.
 func (s *Source) Name() string { return s.name }
 
+// Lines gives about how many lines the file has below its header, blank ones and
+// comments included.
+func (s *Source) Lines() int { return strings.Count(s.text, "\n") }
+
 // Line gives the line, counted from 1, on which the row last read starts.
 func (s *Source) Line() int { return s.line }
 
