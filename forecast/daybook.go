@@ -22,10 +22,9 @@ type dayBook struct {
 
 	nodes []int // that the crop's rows need
 	// Per course and such node: ln of leaf mass, where that stands in the table of
-	// shares, ln of the relative height, ln of the least top length that lifts the
-	// wanted share (+Inf where none does).
-	massLn, heightLn, leastLn []float64
-	massCell                  []canopy.MassCell
+	// shares, ln of the relative height.
+	massLn, heightLn []float64
+	massCell         []canopy.MassCell
 	// For a season: which step of its spread each value is in.
 	steps  []seasonSteps
 	scales *seasonSpreads // never filled: they place values
@@ -39,7 +38,7 @@ func (g *Grid) dayBook(p *Place, c crop, nodes []int, shares *canopy.ShareTable,
 	d := &dayBook{
 		extinctionPerG: p.Site.Canopy.ExtinctionPerG(c.plantsPerM2),
 		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, nodes: nodes, scales: newSeasonSpreads(),
-		massLn: make([]float64, n), heightLn: make([]float64, n), leastLn: make([]float64, n), massCell: make([]canopy.MassCell, n),
+		massLn: make([]float64, n), heightLn: make([]float64, n), massCell: make([]canopy.MassCell, n),
 		steps: make([]seasonSteps, n),
 	}
 	d.shadeG = p.Site.shadeG(c.plantsPerM2)
@@ -62,9 +61,8 @@ func (d *dayBook) prepare(ctx context.Context, season bool) error {
 	return inParallel(ctx, f.courses, func(course int) error {
 		for _, node := range d.nodes {
 			i := course*gridNodes + node
-			massLn, heightLn := lnOrLow(f.leafG[i]), lnOrLow(f.height[i])
-			d.massLn[i], d.heightLn[i], d.massCell[i] = massLn, heightLn, d.shares.Mass(massLn)
-			d.leastLn[i] = d.wanted.LeastLnHeight(massLn) - heightLn
+			massLn := lnOrLow(f.leafG[i])
+			d.massLn[i], d.heightLn[i], d.massCell[i] = massLn, lnOrLow(f.height[i]), d.shares.Mass(massLn)
 			if !season {
 				continue
 			}

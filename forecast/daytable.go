@@ -89,11 +89,14 @@ func (t *dayTable) add(ctx context.Context, goal Goal) error {
 	})
 }
 
+// withinStep are the sizes that a node stands for, in steps about its own: leaf
+// mass rises about as size does, and where it is just enough for belts or shade
+// a node as a whole would be too much or nothing.
+var withinStep = [...]float64{-0.375, -0.125, 0.125, 0.375}
+
 // addNode adds the courses up at one node. Steps of length shorter than the
 // least that lifts the wanted share count nothing, the step that holds it in
-// part, all longer ones in full. A node stands for the sizes half a step around
-// it, and leaf mass rises about as size does: where they are not all shaded it
-// counts in part.
+// part, all longer ones in full.
 func (t *dayTable) addNode(node int, inWindow bool) {
 	b, f := t.book, t.book.f
 	grid := b.grid
@@ -106,23 +109,29 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 	for _, all := range t.all {
 		clear(all[node*gridLengths:][:gridLengths])
 	}
-	leaf, shaded := 0, 0.0
+	leaf, shaded := 0, 0
 	var one [shareLengths]float64
 	for course := range t.courses {
 		// On an observed day every course is the same.
 		cell := min(course, f.courses-1)*gridNodes + node
-		least := b.leastLn[cell]
-		if !math.IsInf(least, 1) {
-			leaf++
-		}
-		part := min(max((b.massLn[cell]-shadeLn)/sizeStep+0.5, 0), 1)
-		shaded += part
-		short := (least - edgeLn) / step // steps that are too short
-		if short < gridLengths {
-			addLonger(lift, short, 1)
+		for _, within := range withinStep {
+			massLn := b.massLn[cell] + within*sizeStep
+			least := b.wanted.LeastLnHeight(massLn)
+			if !math.IsInf(least, 1) {
+				leaf++
+			}
+			isShaded := massLn >= shadeLn
+			if isShaded {
+				shaded++
+			}
+			short := (least - b.heightLn[cell] - edgeLn) / step // steps that are too short
+			if !(short < gridLengths) {
+				continue
+			}
+			addLonger(lift, short)
 			for g := range t.all {
-				if part > 0 && t.grounds[g].clear[course][at] {
-					addLonger(t.all[g][node*gridLengths:][:gridLengths], short, part)
+				if isShaded && t.grounds[g].clear[course][at] {
+					addLonger(t.all[g][node*gridLengths:][:gridLengths], short)
 				}
 			}
 		}
@@ -140,37 +149,38 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 			}
 		}
 	}
-	t.leaf[node], t.shaded[node] = float64(leaf)/float64(t.courses), shaded/float64(t.courses)
-	cumulate(lift, t.courses)
+	counted := float64(t.courses * len(withinStep))
+	t.leaf[node], t.shaded[node] = float64(leaf)/counted, float64(shaded)/counted
+	cumulate(lift, counted)
 	for _, all := range t.all {
-		cumulate(all[node*gridLengths:][:gridLengths], t.courses)
+		cumulate(all[node*gridLengths:][:gridLengths], counted)
 	}
 	for k := range share {
 		share[k] /= float64(t.courses)
 	}
 }
 
-// addLonger counts a weight on the steps beyond a number of short ones, as
-// differences from step to step.
-func addLonger(steps []float64, short, weight float64) {
+// addLonger counts the steps beyond a number of short ones as differences from
+// step to step.
+func addLonger(steps []float64, short float64) {
 	if short <= 0 {
-		steps[0] += weight
+		steps[0]++
 		return
 	}
 	k := int(short)
-	part := weight * (short - float64(k))
-	steps[k] += weight - part
+	part := short - float64(k)
+	steps[k] += 1 - part
 	if k+1 < len(steps) {
 		steps[k+1] += part
 	}
 }
 
-// cumulate turns differences into values, means over the courses.
-func cumulate(steps []float64, courses int) {
+// cumulate turns differences into values, means over so many counts.
+func cumulate(steps []float64, counted float64) {
 	sum := 0.0
 	for k, x := range steps {
 		sum += x
-		steps[k] = sum / float64(courses)
+		steps[k] = sum / counted
 	}
 }
 

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"wintertop/canopy"
 )
@@ -9,25 +10,28 @@ import (
 // drawn is the part of the grid that some rows need, and the draws that the
 // canopy is run on for it.
 type drawn struct {
-	grid  *Grid
-	at    []int // draws to run, ascending, among the grid's
-	nodes []int // ascending
-	// Of each node: the draws of the sizes below and above it, by their position
-	// in at; the same where the canopy runs on its own size.
-	lower, upper []int
+	grid   *Grid
+	at     []int    // draws to run, ascending, among the grid's
+	nodes  []int    // ascending
+	beside []beside // of each node
 }
 
-// drawnFor gives what some rows need, which may be nil: the nodes of their
-// cores, or all nodes in use.
-func (g *Grid) drawnFor(rows []*row, core bool) drawn {
+// beside says where a node's size lies between those that the canopy runs on:
+// the positions of the draws below and above in drawn.at, and how many steps of
+// the grid's from the one below; none where the canopy runs on its own.
+type beside struct{ lower, upper, steps int }
+
+// whole is all of the grid.
+func (g *Grid) whole() drawn { return g.drawn(slices.Repeat([]bool{true}, gridNodes)) }
+
+// drawnFor gives what some stakes need: the nodes of their cores, or all nodes in
+// use.
+func (g *Grid) drawnFor(stakes []*stake, core bool) drawn {
 	wanted := make([]bool, gridNodes)
-	for _, r := range rows {
-		if r == nil {
-			continue
-		}
-		nodes := r.stake.nodes
+	for _, s := range stakes {
+		nodes := s.nodes
 		if core {
-			nodes = r.stake.coreNodes()
+			nodes = s.coreNodes()
 		}
 		for _, node := range nodes {
 			wanted[node] = true
@@ -38,14 +42,18 @@ func (g *Grid) drawnFor(rows []*row, core bool) drawn {
 
 func (g *Grid) drawn(wanted []bool) drawn {
 	d := drawn{grid: g}
-	around := func(node int) (lower, upper int) {
+	around := func(node int) (lower, upper, steps int) {
 		size, hard := node/gridHards, node%gridHards
-		return size/2*gridHards + hard, (size+1)/2*gridHards + hard
+		lower = size/sizesApart*gridHards + hard
+		if steps = size % sizesApart; steps == 0 {
+			return lower, lower, 0
+		}
+		return lower, lower + gridHards, steps
 	}
 	needed, position := make([]bool, len(g.draws)), make([]int, len(g.draws))
 	for node, is := range wanted {
 		if is {
-			lower, upper := around(node)
+			lower, upper, _ := around(node)
 			d.nodes, needed[lower], needed[upper] = append(d.nodes, node), true, true
 		}
 	}
@@ -56,8 +64,8 @@ func (g *Grid) drawn(wanted []bool) drawn {
 		}
 	}
 	for _, node := range d.nodes {
-		lower, upper := around(node)
-		d.lower, d.upper = append(d.lower, position[lower]), append(d.upper, position[upper])
+		lower, upper, steps := around(node)
+		d.beside = append(d.beside, beside{position[lower], position[upper], steps})
 	}
 	return d
 }
@@ -71,21 +79,31 @@ func (d drawn) traits() []canopy.Traits {
 }
 
 // refine carries a quantity from the draws that were run to their nodes among
-// the gridNodes of dst, as Grid.refine does for all.
+// the gridNodes of dst: straight from size to size.
 func (d drawn) refine(dst, run []float64) {
 	for k, node := range d.nodes {
-		dst[node] = 0.5 * (run[d.lower[k]] + run[d.upper[k]])
+		b := d.beside[k]
+		dst[node] = run[b.lower] + float64(b.steps)/sizesApart*(run[b.upper]-run[b.lower])
 	}
 }
 
-// refineLog is refine on the scale ln(x + offset).
+// refineLog is refine on the scale ln(x + offset), on which predictions are
+// nearly straight in ln size.
 func (d drawn) refineLog(dst, run []float64, offset float64) {
 	for k, node := range d.nodes {
-		lower, upper := d.lower[k], d.upper[k]
-		if lower == upper {
-			dst[node] = run[lower]
+		b := d.beside[k]
+		if b.steps == 0 {
+			dst[node] = run[b.lower]
 			continue
 		}
-		dst[node] = max(0, math.Sqrt((run[lower]+offset)*(run[upper]+offset))-offset)
+		lower, upper := run[b.lower]+offset, run[b.upper]+offset
+		x := math.Sqrt(lower * upper) // half way, and so on towards either
+		switch b.steps {
+		case 1:
+			x = math.Sqrt(lower * x)
+		case 3:
+			x = math.Sqrt(x * upper)
+		}
+		dst[node] = max(0, x-offset)
 	}
 }

@@ -9,8 +9,9 @@ import (
 // Sizes of the trait grid: the canopy runs on nodeSizes × gridHards draws; the
 // posterior lives on gridSizes × gridHards × gridLengths.
 const (
-	nodeSizes   = 13
-	gridSizes   = 2*nodeSizes - 1
+	nodeSizes   = 7
+	sizesApart  = 4
+	gridSizes   = sizesApart*(nodeSizes-1) + 1
 	gridHards   = 45
 	gridLengths = 25
 	gridNodes   = gridSizes * gridHards
@@ -41,7 +42,7 @@ func NewGrid(p Params) *Grid {
 	}
 	for i := range nodeSizes {
 		for _, h := range g.HardC {
-			g.draws = append(g.draws, canopy.Traits{TopSize: math.Exp(g.SizeLn[2*i]), HardinessC: h})
+			g.draws = append(g.draws, canopy.Traits{TopSize: math.Exp(g.SizeLn[sizesApart*i]), HardinessC: h})
 		}
 	}
 	return g
@@ -54,40 +55,6 @@ func steps(middle, reach float64, n int) []float64 {
 		s[i] = middle + reach*(2*float64(i)/float64(n-1)-1)
 	}
 	return s
-}
-
-// refine carries a quantity from the canopy's draws to the gridNodes of the
-// posterior: between two sizes the mean of its values.
-func (g *Grid) refine(dst, draws []float64) {
-	for i := range gridSizes {
-		row := dst[i*gridHards : (i+1)*gridHards]
-		lower := draws[i/2*gridHards:][:gridHards]
-		if i%2 == 0 {
-			copy(row, lower)
-			continue
-		}
-		upper := draws[(i/2+1)*gridHards:][:gridHards]
-		for j := range row {
-			row[j] = 0.5 * (lower[j] + upper[j])
-		}
-	}
-}
-
-// refineLog is refine on the scale ln(x + offset), on which predictions are
-// nearly straight in ln size.
-func (g *Grid) refineLog(dst, draws []float64, offset float64) {
-	for i := range gridSizes {
-		row := dst[i*gridHards : (i+1)*gridHards]
-		lower := draws[i/2*gridHards:][:gridHards]
-		if i%2 == 0 {
-			copy(row, lower)
-			continue
-		}
-		upper := draws[(i/2+1)*gridHards:][:gridHards]
-		for j := range row {
-			row[j] = max(0, math.Sqrt((lower[j]+offset)*(upper[j]+offset))-offset)
-		}
-	}
 }
 
 // weights holds one density over the whole grid, lengths innermost:

@@ -2,7 +2,6 @@ package forecast
 
 import (
 	"math"
-	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distmv"
@@ -84,24 +83,32 @@ func TestSmoothAddsVariances(t *testing.T) {
 	}
 }
 
-func TestRefineKeepsNodesAndHalvesBetween(t *testing.T) {
+func TestRefineKeepsNodesAndGoesStraightBetween(t *testing.T) {
 	g := NewGrid(Standard())
 	draws := make([]float64, len(g.draws))
 	for i := range draws {
 		draws[i] = float64(i)
 	}
-	dst := make([]float64, gridNodes)
-	g.refine(dst, draws)
-	if dst[0] != draws[0] || dst[2*gridHards+7] != draws[gridHards+7] {
-		t.Error("a node of the canopy's grid does not keep its value")
-	}
-	if want := (draws[3] + draws[gridHards+3]) / 2; dst[gridHards+3] != want {
-		t.Errorf("between two sizes %g, want %g", dst[gridHards+3], want)
-	}
-	g.refineLog(dst, draws, 0.02)
-	want := math.Exp((math.Log(draws[3]+0.02)+math.Log(draws[gridHards+3]+0.02))/2) - 0.02
-	if math.Abs(dst[gridHards+3]-want) > 1e-12 {
-		t.Errorf("between two sizes %g on the logarithm, want %g", dst[gridHards+3], want)
+	straight, onLog := make([]float64, gridNodes), make([]float64, gridNodes)
+	g.whole().refine(straight, draws)
+	g.whole().refineLog(onLog, draws, 0.02)
+	for size := range gridSizes {
+		node, lower := size*gridHards+3, size/sizesApart*gridHards+3
+		if size%sizesApart == 0 {
+			if straight[node] != draws[lower] || onLog[node] != draws[lower] {
+				t.Errorf("size %d, on which the canopy runs, does not keep its value", size)
+			}
+			continue
+		}
+		part := g.SizeLn[size] - g.SizeLn[size/sizesApart*sizesApart]
+		part /= g.SizeLn[sizesApart] - g.SizeLn[0]
+		x, y := draws[lower], draws[lower+gridHards]
+		if want := x + part*(y-x); math.Abs(straight[node]-want) > 1e-9 {
+			t.Errorf("size %d: %g, want %g", size, straight[node], want)
+		}
+		if want := math.Exp((1-part)*math.Log(x+0.02)+part*math.Log(y+0.02)) - 0.02; math.Abs(onLog[node]-want) > 1e-9 {
+			t.Errorf("size %d: %g on the logarithm, want %g", size, onLog[node], want)
+		}
 	}
 }
 
@@ -158,6 +165,3 @@ func normal(at []float64, mean, sd float64) []float64 {
 	}
 	return d
 }
-
-// wholly runs the canopy on every draw.
-func (g *Grid) wholly() drawn { return g.drawn(slices.Repeat([]bool{true}, gridNodes)) }

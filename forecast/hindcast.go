@@ -63,7 +63,7 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 		if len(days) == 0 {
 			continue
 		}
-		if err := h.play(ctx, h.crops[c], h.learning.grid.drawnFor(rows, true), t, days); err != nil {
+		if err := h.play(ctx, h.crops[c], h.learning.grid.drawnFor(stakesOf(rows), true), t, days); err != nil {
 			return nil, err
 		}
 		for _, day := range days {

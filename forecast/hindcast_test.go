@@ -30,7 +30,7 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows := slices.DeleteFunc(slices.Clone(h.rows), func(r *row) bool { return l.Lines[r.line].Line == "unseen" })
-	draws := l.grid.drawnFor(append([]*row{nil}, rows...), true)
+	draws := l.grid.drawnFor(stakesOf(append([]*row{nil}, rows...)), true)
 	if len(draws.at) >= len(l.grid.draws) {
 		t.Error("two lines with notes need every draw of the grid: nothing is spared or tested")
 	}
@@ -46,7 +46,7 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 		t.Fatal(err)
 	}
 	seen := 0
-	err = newStage(l.grid.wholly(), l.params, asSown[0], courses).play(context.Background(), func(f *field) error {
+	err = newStage(l.grid.whole(), l.params, asSown[0], courses).play(context.Background(), func(f *field) error {
 		own := days[f.date]
 		if own == nil {
 			return nil

@@ -26,10 +26,10 @@ type holding struct {
 	nodes   []normalNode
 }
 
-// The canopy of a holding runs on every drawnHard-th hardiness of the grid: its
+// A holding is worked out on every second size and hardiness of the grid: its
 // chances are means over winters and deviations, which between two such are
 // nearly straight.
-const drawnHard = 2
+const heldSize, heldHard = 2, 2
 
 // offspringNodes is how many values of each trait stand for an offspring.
 const offspringNodes = 7
@@ -78,34 +78,34 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 	}
 	wanted := canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
 	shadeG := p.Site.shadeG(newest.PlantsPerM2)
-	var draws []canopy.Traits
-	for size := range nodeSizes {
-		for hard := 0; hard < gridHards; hard += drawnHard {
-			draws = append(draws, l.grid.draws[size*gridHards+hard])
-		}
+	wantedNodes := make([]bool, gridNodes)
+	for node := range wantedNodes {
+		wantedNodes[node] = node/gridHards%heldSize == 0 && node%gridHards%heldHard == 0
 	}
-	least := make([][]float64, len(seasons)) // ln of the top length that holds to the window's end, per winter and draw
+	draws := l.grid.drawn(wantedNodes)
+	traits := draws.traits()
+	least := make([][]float64, len(seasons)) // ln of the top length that holds to the window's end, per winter and node of draws
 	err := inParallel(ctx, len(seasons), func(i int) error {
 		s := seasons[i]
 		w, err := weather.NewWinter(s.days, p.Site.Weather)
 		if err != nil {
 			return err
 		}
-		least[i] = slices.Repeat([]float64{math.Inf(-1)}, len(draws))
-		leafG, height := make([]float64, len(draws)), make([]float64, len(draws))
+		least[i] = slices.Repeat([]float64{math.Inf(-1)}, len(draws.nodes))
+		run, leafG, height := make([]float64, len(traits)), make([]float64, gridNodes), make([]float64, gridNodes)
 		from, _ := window(weather.WinterAfterSowing(s.planting.Sown, p.Site.Weather.South()))
 		first := int(from - s.planting.Sown)
-		canopy.Sow(s.planting, draws, p.Site.Canopy).Grow(w, 0, len(s.days)-1, func(day int, st *canopy.Stand) {
+		canopy.Sow(s.planting, traits, p.Site.Canopy).Grow(w, 0, len(s.days)-1, func(day int, st *canopy.Stand) {
 			if day < first {
 				return
 			}
-			st.LeafG(leafG)
-			st.RelativeHeight(height)
-			for d, g := range leafG {
-				if g < shadeG {
-					least[i][d] = math.Inf(1)
-				} else if least[i][d] < math.MaxFloat64 {
-					least[i][d] = max(least[i][d], wanted.LeastLnHeight(lnOrLow(g))-lnOrLow(height[d]))
+			draws.refineLog(leafG, st.LeafG(run), l.params.MassOffsetG)
+			draws.refine(height, st.RelativeHeight(run))
+			for k, node := range draws.nodes {
+				if g := leafG[node]; g < shadeG {
+					least[i][k] = math.Inf(1)
+				} else if least[i][k] < math.MaxFloat64 {
+					least[i][k] = max(least[i][k], wanted.LeastLnHeight(lnOrLow(g))-lnOrLow(height[node]))
 				}
 			}
 		})
@@ -119,10 +119,10 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 
 // shareAbove gives, by cell, the share of winters in which a length reaches the
 // least one; within a step the lengths are spread evenly. least holds ln cm per
-// winter and draw of a holding.
+// winter and node of a holding.
 func (g *Grid) shareAbove(least [][]float64) weights {
-	const hards, apart = (gridHards-1)/drawnHard + 1, (gridSizes - 1) / (nodeSizes - 1)
-	share, step := make([]float64, nodeSizes*hards*gridLengths), g.LengthLn[1]-g.LengthLn[0]
+	const hards, sizes = (gridHards-1)/heldHard + 1, (gridSizes-1)/heldSize + 1
+	share, step := make([]float64, sizes*hards*gridLengths), g.LengthLn[1]-g.LengthLn[0]
 	for _, winter := range least {
 		for d, x := range winter {
 			for k, ln := range g.LengthLn {
@@ -133,8 +133,8 @@ func (g *Grid) shareAbove(least [][]float64) weights {
 	whole := newWeights()
 	for s := range gridSizes {
 		for h := range gridHards {
-			below, right := min(s/apart, nodeSizes-2), min(h/drawnHard, hards-2)
-			up, on := float64(s)/apart-float64(below), float64(h)/drawnHard-float64(right)
+			below, right := min(s/heldSize, sizes-2), min(h/heldHard, hards-2)
+			up, on := float64(s)/heldSize-float64(below), float64(h)/heldHard-float64(right)
 			for k := range gridLengths {
 				at := func(s, h int) float64 { return share[(s*hards+h)*gridLengths+k] }
 				whole[(s*gridHards+h)*gridLengths+k] = (1-up)*((1-on)*at(below, right)+on*at(below, right+1)) +

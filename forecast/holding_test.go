@@ -41,7 +41,7 @@ func TestHoldingAgainstADirectCount(t *testing.T) {
 	// What the lengths a little below and above a cell's step, and the cell itself, do.
 	step := l.grid.LengthLn[1] - l.grid.LengthLn[0]
 	beside := [3]float64{-0.55 * step, 0, 0.55 * step}
-	for _, s := range []int{10, 14, 18} {
+	for _, s := range []int{8, 12, 16} {
 		for _, hard := range []int{2, 8, 14, 20, 26, 38} {
 			traits := []canopy.Traits{{TopSize: math.Exp(l.grid.SizeLn[s]), HardinessC: l.grid.HardC[hard]}}
 			var holds [3][gridLengths]float64
@@ -77,12 +77,12 @@ func TestHoldingAgainstADirectCount(t *testing.T) {
 	}
 	for s := range gridSizes {
 		for hard := range gridHards {
-			lowS, lowH := s/2*2, hard/drawnHard*drawnHard
+			lowS, lowH := s/2*2, hard/heldHard*heldHard
 			for k := range gridLengths {
 				at := func(s, hard int) float64 {
 					return h.chance[(min(s, gridSizes-1)*gridHards+min(hard, gridHards-1))*gridLengths+k]
 				}
-				around := []float64{at(lowS, lowH), at(lowS+2, lowH), at(lowS, lowH+drawnHard), at(lowS+2, lowH+drawnHard)}
+				around := []float64{at(lowS, lowH), at(lowS+2, lowH), at(lowS, lowH+heldHard), at(lowS+2, lowH+heldHard)}
 				if got := at(s, hard); got < slices.Min(around)-1e-12 || got > slices.Max(around)+1e-12 {
 					t.Fatalf("size %d, hardiness %d, length %d: chance %.3f between draws of %.3f", s, hard, k, got, around)
 				}

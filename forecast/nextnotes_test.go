@@ -31,7 +31,7 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 	}
 	c := cut.cropOf(&cut.Plantings[len(cut.Plantings)-1])
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, c, l.grid.wholly().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	book := l.grid.dayBook(place, c, l.grid.whole().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
 	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	share = make([]float64, len(dates))
@@ -39,7 +39,7 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 		odds = append(odds, make([]float64, gridNodes*gridLengths))
 	}
 	days := float64(n.goal.To-n.goal.From) + 1
-	err = newStage(l.grid.wholly(), l.params, c, traces).play(ctx, func(f *field) error {
+	err = newStage(l.grid.whole(), l.params, c, traces).play(ctx, func(f *field) error {
 		if f.date < n.goal.From {
 			return nil
 		}

@@ -195,7 +195,7 @@ func (g *Grid) predict(c crop, wanted []watch, p Params) map[watch][]float64 {
 	if w == nil {
 		return answers
 	}
-	draws := make([]float64, len(g.draws))
+	whole, run := g.whole(), make([]float64, len(g.draws))
 	var shares *canopy.ShareTable
 	c.sow(g.draws).Grow(w, 0, len(w.Days)-1, func(day int, s *canopy.Stand) {
 		for _, want := range wanted {
@@ -205,15 +205,15 @@ func (g *Grid) predict(c crop, wanted []watch, p Params) map[watch][]float64 {
 			if want.trait == LiftedShare && shares == nil {
 				shares = canopy.NewLifting(c.place.Site.Canopy).Table()
 			}
-			answers[want.like()] = g.expectation(want.trait, s, draws, c, shares, p)
+			answers[want.like()] = whole.expectation(want.trait, s, run, c, shares, p)
 		}
 	})
 	return answers
 }
 
 // expectation gives the model's answer for one trait on the scale of its notes;
-// for lifted shares the share itself. draws is work space.
-func (g *Grid) expectation(t Trait, s *canopy.Stand, draws []float64, c crop, shares *canopy.ShareTable, p Params) []float64 {
+// for lifted shares the share itself. run is work space.
+func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, shares *canopy.ShareTable, p Params) []float64 {
 	nodes := make([]float64, gridNodes)
 	each := func(do func(float64) float64) []float64 {
 		for i, x := range nodes {
@@ -221,7 +221,7 @@ func (g *Grid) expectation(t Trait, s *canopy.Stand, draws []float64, c crop, sh
 		}
 		return nodes
 	}
-	mass := func() { g.refineLog(nodes, s.LeafG(draws), p.MassOffsetG) }
+	mass := func() { d.refineLog(nodes, s.LeafG(run), p.MassOffsetG) }
 	switch t {
 	case LeafMass, LeafDryMass:
 		mass()
@@ -232,16 +232,16 @@ func (g *Grid) expectation(t Trait, s *canopy.Stand, draws []float64, c crop, sh
 		perG := stand.ExtinctionPerG(c.plantsPerM2)
 		return each(func(leafG float64) float64 { return lnLeafArea(-math.Expm1(-perG*leafG), p.CoverLeast) })
 	case LiveLeaves:
-		g.refine(nodes, s.LiveLeaves(draws))
+		d.refine(nodes, s.LiveLeaves(run))
 		return each(func(leaves float64) float64 { return math.Log(leaves + p.LeavesOffset) })
 	case WeedCover:
-		g.refine(nodes, s.WeedCover(draws))
+		d.refine(nodes, s.WeedCover(run))
 		return each(func(cover float64) float64 { return logit(cover, p.WeedLeast) })
 	}
 	cells := newWeights()
 	fill(cells, 1)
 	if t != TopLength {
-		g.refine(nodes, s.RelativeHeight(draws))
+		d.refine(nodes, s.RelativeHeight(run))
 		for node, height := range nodes {
 			fill(cells[node*gridLengths:][:gridLengths], height)
 		}
@@ -251,7 +251,7 @@ func (g *Grid) expectation(t Trait, s *canopy.Stand, draws []float64, c crop, sh
 	}
 	for node := range gridNodes {
 		cell := cells[node*gridLengths:][:gridLengths]
-		for k, ln := range g.LengthLn {
+		for k, ln := range d.grid.LengthLn {
 			standing := cell[k] * math.Exp(ln)
 			if t == LiftedShare {
 				cell[k] = shares.Share(nodes[node], standing)

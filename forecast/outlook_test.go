@@ -101,7 +101,7 @@ func TestOutlookHoldsTogether(t *testing.T) {
 }
 
 // p_all, p_lift and p_shaded against a plain count over past winters, grid
-// nodes, finely cut lengths and sizes, each plant stand's lift share by the integral
+// nodes and finely cut lengths (sizes for the shade), each stand's lift share by the integral
 // itself instead of its tables: over the nodes that the row is weighed on, and
 // over all of the grid, from which leaving out every second hardiness may take
 // the odds by 0.01 where there are only two past winters.
@@ -127,7 +127,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 		w := courses.courses[course]
 		return slices.Contains(w.RootFrost(0)[w.Index(day(t, from)):w.Index(day(t, to))+1], true)
 	}
-	err = newStage(l.grid.wholly(), l.params, c, courses).play(context.Background(), func(f *field) error {
+	err = newStage(l.grid.whole(), l.params, c, courses).play(context.Background(), func(f *field) error {
 		if f.date.String() != "2015-02-15" {
 			return nil
 		}

@@ -116,7 +116,7 @@ func (g *playing) groundAt(hilledCM float64) int {
 func (g *playing) play(ctx context.Context, c int) error {
 	own := slices.DeleteFunc(slices.Clone(g.rows), func(r *row) bool { return r.crop != c })
 	courses := len(g.traces.courses)
-	draws := g.grid.drawnFor(own, !g.picking)
+	draws := g.grid.drawnFor(stakesOf(own), !g.picking)
 	day := g.grid.dayBook(g.place, g.crops[c], draws.nodes, g.shares, g.wanted, courses)
 	var table *dayTable
 	if g.picking {

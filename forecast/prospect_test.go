@@ -44,7 +44,7 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 		t.Fatal(err)
 	}
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, crops[0], l.grid.wholly().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	book := l.grid.dayBook(place, crops[0], l.grid.whole().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
 	table := newDayTable(book, rows, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	due := dueDays(traces, dates, n.goal.To)
@@ -52,7 +52,7 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 		r.picks = &pickRow{table: table}
 		r.survey = l.grid.newSurvey(place.Site.Canopy, &r.stake, dates, due)
 	}
-	stage := newStage(l.grid.wholly(), l.params, crops[0], traces)
+	stage := newStage(l.grid.whole(), l.params, crops[0], traces)
 	stage.season = true
 	err = stage.play(ctx, func(f *field) error {
 		if f.date < n.goal.AsOf {

@@ -30,6 +30,17 @@ type row struct {
 	survey  *survey  // nil where no notes are planned
 }
 
+// stakesOf gives the stakes of some rows, which may be nil.
+func stakesOf(rows []*row) []*stake {
+	var stakes []*stake
+	for _, r := range rows {
+		if r != nil {
+			stakes = append(stakes, &r.stake)
+		}
+	}
+	return stakes
+}
+
 // rowsOf gathers what was sown at a place for one winter: its rows, by line
 // and first planting, and its crops. The error is ctx's.
 func (l *Learning) rowsOf(ctx context.Context, trial *Trial, p *Place, winter weather.WinterYear) ([]*row, []crop, error) {

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/floats"
-
 	"wintertop/canopy"
 	"wintertop/weather"
 )
@@ -20,42 +18,14 @@ type sowing struct {
 	hilledCM    float64
 }
 
-// coarse is a line's weighting of the canopy's draws: of the nodes of its core
-// those of sizes between are shared out to their neighbours.
-type coarse struct {
-	draws    []int     // into Grid.draws, ascending
-	weight   []float64 // sums to 1
-	lengthLn []float64 // lengthPoints values of ln cm each
-}
-
-func (g *Grid) coarseOf(s stake) coarse {
-	weight, length := make([]float64, len(g.draws)), make([]float64, len(g.draws)*lengthPoints)
-	for k, i := range s.core {
-		size, hard, w := s.nodes[i]/gridHards, s.nodes[i]%gridHards, s.inCore[k]/2
-		for _, d := range []int{size/2*gridHards + hard, (size+1)/2*gridHards + hard} { // the same where size is even
-			weight[d] += w
-			floats.AddScaled(length[d*lengthPoints:][:lengthPoints], w, s.lengths(i))
-		}
-	}
-	var c coarse
-	for d, w := range weight {
-		if w > 0 {
-			c.draws, c.weight = append(c.draws, d), append(c.weight, w)
-			for q := range lengthPoints {
-				c.lengthLn = append(c.lengthLn, length[d*lengthPoints+q]/w)
-			}
-		}
-	}
-	return c
-}
-
 // nextSeason gives a line's weighting in a season that no note tells of: its
 // traits after all notes, and the line × winter deviations.
-func (l *Learning) nextSeason(line int, s season) coarse {
+func (l *Learning) nextSeason(line int, s season) *stake {
 	w := slices.Clone(l.general[line])
 	l.kernelAt(s).toWinter(w, newWeights())
 	w.normalise()
-	return l.grid.coarseOf(l.grid.stakeOf(w))
+	of := l.grid.stakeOf(w)
+	return &of
 }
 
 // movedYears gives the same calendar day some years later.
@@ -85,17 +55,9 @@ const fifths = 5
 // looked at in each period: by line, period, and past winter with the fifths of
 // the traits innermost. years leads from the next season back to each winter.
 // The error is ctx's.
-func (l *Learning) lifting(ctx context.Context, s sowing, lines []coarse, periods [][]weather.Date, years []int) ([][][]float64, error) {
-	var draws []int
-	for _, c := range lines {
-		draws = append(draws, c.draws...)
-	}
-	slices.Sort(draws)
-	draws = slices.Compact(draws)
-	traits, at := make([]canopy.Traits, len(draws)), make([]int, len(l.grid.draws))
-	for i, d := range draws {
-		traits[i], at[d] = l.grid.draws[d], i
-	}
+func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, periods [][]weather.Date, years []int) ([][][]float64, error) {
+	draws := l.grid.drawnFor(lines, true)
+	traits := draws.traits()
 	shares := canopy.NewLifting(s.place.Site.Canopy).Table()
 	out := make([][][]float64, len(lines))
 	for i := range out {
@@ -116,8 +78,8 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []coarse, period
 		}
 		// Cultivated to the end: weeds take nothing from the crop.
 		stand := canopy.Sow(canopy.Planting{Sown: w.First, LastCultivated: w.First + weather.Date(len(days)-1), PlantsPerM2: s.plantsPerM2}, traits, s.place.Site.Canopy)
-		leafG, height := make([]float64, len(draws)), make([]float64, len(draws))
-		cells := make([]canopy.MassCell, len(draws))
+		run, leafG, heightLn := make([]float64, len(draws.at)), make([]float64, gridNodes), make([]float64, gridNodes)
+		cells := make([]canopy.MassCell, gridNodes)
 		next := 0
 		var spread shareSpread
 		for k, looked := range periods {
@@ -125,16 +87,17 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []coarse, period
 				to := w.Index(movedYears(day, years[year]))
 				stand.Grow(w, next, to, nil)
 				next = max(next, to+1)
-				stand.LeafG(leafG)
-				stand.RelativeHeight(height)
-				for i := range draws {
-					cells[i], height[i] = shares.Mass(lnOrLow(leafG[i])), lnOrLow(height[i])
+				draws.refineLog(leafG, stand.LeafG(run), l.params.MassOffsetG)
+				draws.refine(heightLn, stand.RelativeHeight(run))
+				for _, node := range draws.nodes {
+					cells[node], heightLn[node] = shares.Mass(lnOrLow(leafG[node])), lnOrLow(heightLn[node])
 				}
-				for j, c := range lines {
+				for j, line := range lines {
 					spread = shareSpread{}
-					for i, d := range c.draws {
-						for _, ln := range c.lengthLn[i*lengthPoints:][:lengthPoints] {
-							spread.add(shares.At(cells[at[d]], height[at[d]]+ln), c.weight[i]/lengthPoints)
+					for c, i := range line.core {
+						node := line.nodes[i]
+						for _, ln := range line.lengths(i) {
+							spread.add(shares.At(cells[node], heightLn[node]+ln), line.inCore[c]/lengthPoints)
 						}
 					}
 					for q, mean := range spread.fifths() {

@@ -39,9 +39,10 @@ func TestPlansHoldInWintersLeftOut(t *testing.T) {
 	l := &Learning{grid: NewGrid(site.Params), params: site.Params}
 	doubt := truth{0.15, 0.6, 0.08}
 	means := []truth{{math.Log(1.3), -11, math.Log(42)}, {math.Log(1.5), -9.5, math.Log(44)}, {0, -10.5, math.Log(40)}}
-	var lines []coarse
+	var lines []*stake
 	for _, mean := range means {
-		lines = append(lines, l.grid.coarseOf(l.grid.stakeOf(normalLine(l.grid, mean, doubt))))
+		of := l.grid.stakeOf(normalLine(l.grid, mean, doubt))
+		lines = append(lines, &of)
 	}
 	// The same lines as they may truly be in a winter: so many draws of each.
 	const draws = 60
@@ -50,9 +51,9 @@ func TestPlansHoldInWintersLeftOut(t *testing.T) {
 		mean := means[i%len(means)]
 		size := min(max(mean.sizeLn+doubt.sizeLn*rng.NormFloat64(), l.grid.SizeLn[0]), l.grid.SizeLn[gridSizes-1])
 		hard := mean.hardC + doubt.hardC*rng.NormFloat64()
-		at := int(math.Round((size-l.grid.SizeLn[0])/(l.grid.SizeLn[2]-l.grid.SizeLn[0])))*gridHards + int(math.Round((hard-l.grid.HardC[0])/(l.grid.HardC[1]-l.grid.HardC[0])))
+		at := int(math.Round((size-l.grid.SizeLn[0])/(l.grid.SizeLn[1]-l.grid.SizeLn[0])))*gridHards + int(math.Round((hard-l.grid.HardC[0])/(l.grid.HardC[1]-l.grid.HardC[0])))
 		ln := mean.lengthLn + doubt.lengthLn*rng.NormFloat64()
-		lines = append(lines, coarse{[]int{at}, []float64{1}, []float64{ln, ln, ln}})
+		lines = append(lines, &stake{nodes: []int{at}, core: []int{0}, inCore: []float64{1}, lengthLn: []float64{ln, ln, ln}})
 	}
 	next := weather.WinterYear{Year: 2020}
 	s := sowing{place: place, monday: weather.NewDate(2020, time.June, 29), sown: weather.NewDate(2020, time.July, 2), plantsPerM2: 80}

@@ -206,10 +206,10 @@ func (p *planner) choosePast() (table.Findings, error) {
 // lifting gives the share that lifts, by period, way and winter.
 func (p *planner) lifting(ctx context.Context, days [][]weather.Date) ([][][]float64, error) {
 	bySowing := make([][][][]float64, len(p.sowings))
-	lines := map[*Place][]coarse{}
+	lines := map[*Place][]*stake{}
 	for s, sowing := range p.sowings {
 		if lines[sowing.place] == nil {
-			of := make([]coarse, len(p.lines))
+			of := make([]*stake, len(p.lines))
 			err := inParallel(ctx, len(p.lines), func(i int) error {
 				of[i] = p.learning.nextSeason(p.lines[i], season{p.plan.Winter, sowing.place})
 				return nil
