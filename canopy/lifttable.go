@@ -127,32 +127,36 @@ func place(x float64, n int) (cell int, part float64) {
 // Wanted is Lifting.LeastHeightCM for one wanted share, laid out by mass for
 // quick looking up. It never rises with mass.
 type Wanted struct {
-	beltLn    float64 // ln cm
-	leastLnG  float64 // no height is enough up to this mean ln mass
-	low, step float64 // of ln(ln mass - leastLnG)
-	lnHeight  []float64
+	beltLn   float64   // ln cm
+	leastLnG float64   // no height is enough up to this mean ln mass
+	over     []float64 // nodes of ln mass - leastLnG
+	lnHeight []float64 // at each
 }
 
-// Steps of a Wanted table over ln(ln mass - least ln mass).
+// Nodes of a Wanted table: each doubling from 2^wantedFrom to 2^wantedTo is cut
+// into wantedCuts equal parts, so that the leading bits of a number tell between
+// which two it lies.
 const (
-	wantedNodes          = 300
-	wantedFrom, wantedTo = -9.0, 2.3
+	wantedFrom, wantedTo = -13, 4
+	wantedBits           = 4
+	wantedCuts           = 1 << wantedBits
+	wantedShift          = 52 - wantedBits // of a float64's bits
+	wantedFirst          = (1023 + wantedFrom) * wantedCuts
 )
 
 // Wanted lays out LeastHeightCM for one wanted share.
 func (l *Lifting) Wanted(share float64) *Wanted {
 	w := &Wanted{
 		beltLn: math.Log(l.p.BeltHeightCM), leastLnG: l.leastLnMass(share),
-		low: wantedFrom, step: (wantedTo - wantedFrom) / (wantedNodes - 1),
 	}
 	if math.IsInf(w.leastLnG, 0) {
 		return w
 	}
-	w.lnHeight = make([]float64, wantedNodes)
 	var z, chance [liftNodes]float64
-	for i := range w.lnHeight {
-		l.grips(w.leastLnG+math.Exp(w.low+float64(i)*w.step), z[:], chance[:])
-		w.lnHeight[i] = l.leastHeight(share, z[:], chance[:])
+	for i := range (wantedTo-wantedFrom)*wantedCuts + 1 {
+		over := math.Float64frombits(uint64(wantedFirst+i) << wantedShift)
+		l.grips(w.leastLnG+over, z[:], chance[:])
+		w.over, w.lnHeight = append(w.over, over), append(w.lnHeight, l.leastHeight(share, z[:], chance[:]))
 	}
 	return w
 }
@@ -193,6 +197,14 @@ func (w *Wanted) LeastLnHeight(lnLeafG float64) float64 {
 	if !(over > 0) {
 		return math.Inf(1)
 	}
-	i, part := place(max(0, (math.Log(over)-w.low)/w.step), len(w.lnHeight))
+	last := len(w.over) - 1
+	i := int(math.Float64bits(over)>>wantedShift) - wantedFirst
+	switch {
+	case i < 0:
+		return w.beltLn + w.lnHeight[0]
+	case i >= last:
+		return w.beltLn + w.lnHeight[last]
+	}
+	part := (over - w.over[i]) / (w.over[i+1] - w.over[i])
 	return w.beltLn + (w.lnHeight[i] + part*(w.lnHeight[i+1]-w.lnHeight[i]))
 }
