@@ -75,14 +75,19 @@ func (l *Lifting) grips(lnLeafG float64, z, chance []float64) bool {
 // reaches gives, for a mean height in ln(height/belt), the share of plants
 // that lift and its slope by ln height.
 func (l *Lifting) reaches(lnHeight float64, z, chance []float64) (share, slope float64) {
-	middle := (lnHeight - l.p.HeightLnSD*l.p.HeightLnSD/2) / l.besideHeight
-	along := l.alongHeight / l.besideHeight
+	middle, along := l.beside(lnHeight)
 	for i, c := range chance {
 		x := middle + along*z[i]
 		share += c * normalCDF(x)
 		slope += c * normalDensity(x)
 	}
 	return share, slope / l.besideHeight
+}
+
+// beside gives how far, in SDs of a plant's height at its mass, the middle of the
+// stand reaches above the belts, and how much farther plants of an SD more mass do.
+func (l *Lifting) beside(lnHeight float64) (middle, along float64) {
+	return (lnHeight - l.p.HeightLnSD*l.p.HeightLnSD/2) / l.besideHeight, l.alongHeight / l.besideHeight
 }
 
 // Share gives the share of the stand that lifts, at most 1 less the background

@@ -24,8 +24,8 @@ type hindcast struct {
 
 // hindcast prepares to forecast what was noted in one winter, of which nothing
 // was learned. The error is ctx's.
-func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome) (*hindcast, error) {
-	h := &hindcast{learning: l, place: p, past: past, of: of, first: of[0].date, last: of[0].date}
+func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome, wanted *canopy.Wanted) (*hindcast, error) {
+	h := &hindcast{learning: l, place: p, past: past, of: of, wanted: wanted, first: of[0].date, last: of[0].date}
 	var err error
 	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
 		return nil, err
@@ -39,7 +39,6 @@ func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weath
 	for i := range h.crops {
 		h.crops[i].cultivated = h.last // weeds change neither leaf nor height: none are grown
 	}
-	h.wanted = canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
 	return h, nil
 }
 

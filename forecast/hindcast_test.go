@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"wintertop/canopy"
 	"wintertop/weather"
 )
 
@@ -20,7 +21,7 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 			of = append(of, outcome{planting: planting, winter: w, date: d, what: WhatLeafMass, value: 10, plants: 10})
 		}
 	}
-	h, err := l.hindcast(context.Background(), trial, p, w, p.winters(w), of)
+	h, err := l.hindcast(context.Background(), trial, p, w, p.winters(w), of, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,7 +94,8 @@ func TestHindcastDoesNotLookAhead(t *testing.T) {
 			t.Fatal(err)
 		}
 		of := []outcome{{planting: "stout14", winter: w, date: late, what: WhatLeafMass, value: 12, plants: 10}}
-		h, err := left.hindcast(context.Background(), trial, p, w, others(p.completeWinters(), w), of)
+		wanted := canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
+		h, err := left.hindcast(context.Background(), trial, p, w, others(p.completeWinters(), w), of, wanted)
 		if err != nil {
 			t.Fatal(err)
 		}

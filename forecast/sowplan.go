@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"wintertop/canopy"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -206,7 +207,7 @@ func (p *planner) choosePast() (table.Findings, error) {
 // lifting gives the share that lifts, by period, way and winter.
 func (p *planner) lifting(ctx context.Context, days [][]weather.Date) ([][][]float64, error) {
 	bySowing := make([][][][]float64, len(p.sowings))
-	lines := map[*Place][]*stake{}
+	lines, shares := map[*Place][]*stake{}, map[*Place]*canopy.ShareTable{}
 	for s, sowing := range p.sowings {
 		if lines[sowing.place] == nil {
 			of := make([]*stake, len(p.lines))
@@ -217,10 +218,10 @@ func (p *planner) lifting(ctx context.Context, days [][]weather.Date) ([][][]flo
 			if err != nil {
 				return nil, err
 			}
-			lines[sowing.place] = of
+			lines[sowing.place], shares[sowing.place] = of, canopy.NewLifting(sowing.place.Site.Canopy).Table()
 		}
 		var err error
-		if bySowing[s], err = p.learning.lifting(ctx, sowing, lines[sowing.place], days, p.years); err != nil {
+		if bySowing[s], err = p.learning.lifting(ctx, sowing, lines[sowing.place], shares[sowing.place], days, p.years); err != nil {
 			return nil, err
 		}
 	}
