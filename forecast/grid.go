@@ -76,14 +76,3 @@ func (w weights) normalise() {
 		w[i] /= total
 	}
 }
-
-// fromLog turns log weights into weights with the largest at 1.
-func (w weights) fromLog() {
-	most := math.Inf(-1)
-	for _, x := range w {
-		most = max(most, x)
-	}
-	for i, x := range w {
-		w[i] = math.Exp(x - most)
-	}
-}

@@ -87,7 +87,7 @@ func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning
 		left.seen[i] = map[season]*evidence{}
 		for s, e := range l.seen[i] {
 			if s.winter != w {
-				left.seen[i][s] = l.grid.weigh(asNoted(e.readings, l.params), e.plots, l.params)
+				left.seen[i][s] = l.grid.weigh(asNoted(e.readings, l.params), e.plots, l.params, nil)
 			}
 		}
 		return nil
@@ -179,7 +179,7 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 		l.seen[i] = map[season]*evidence{}
 		for s, p := range piles[i] {
 			if len(p.readings) > 0 {
-				l.seen[i][s] = l.grid.weigh(p.readings, p.plots, l.params)
+				l.seen[i][s] = l.grid.weigh(p.readings, p.plots, l.params, nil)
 			}
 		}
 		return nil

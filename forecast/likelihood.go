@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -21,17 +22,28 @@ type evidence struct {
 	rest          weights // likelihood of all other notes by cell, the largest 1; nil without
 }
 
-// weigh works out the evidence of some readings.
-func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
+// weigh works out the evidence of some readings. room, which may be nil, is
+// weights that nobody needs any more.
+func (g *Grid) weigh(readings []reading, plots int, p Params, room weights) *evidence {
 	e := &evidence{readings: readings, plots: plots}
+	cells := func() weights {
+		if room == nil {
+			return newWeights()
+		}
+		clear(room)
+		return room
+	}
 	var nodeLog, cellLog []float64
 	for group := range groups {
 		own := together(readings, group)
 		if len(own) == 0 {
 			continue
 		}
+		if group.byCell() && cellLog == nil {
+			cellLog = cells()
+		}
 		if group == liftGroup {
-			cellLog = addCounts(cellLog, own, p)
+			addCounts(cellLog, own, p)
 			continue
 		}
 		form := quadraticOf(own, group, p)
@@ -42,9 +54,6 @@ func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
 			form.slopeTo(e.first)
 			e.precision = form.total
 		case group.byCell():
-			if cellLog == nil {
-				cellLog = newWeights()
-			}
 			form.addTo(cellLog)
 		default:
 			if nodeLog == nil {
@@ -57,7 +66,7 @@ func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
 		return e
 	}
 	if e.rest = cellLog; e.rest == nil {
-		e.rest = newWeights()
+		e.rest = cells()
 	}
 	for node, x := range nodeLog {
 		cell := e.rest[node*gridLengths:][:gridLengths]
@@ -65,19 +74,19 @@ func (g *Grid) weigh(readings []reading, plots int, p Params) *evidence {
 			cell[k] += x
 		}
 	}
+	least := slices.Min(e.rest)
 	for i, x := range e.rest {
-		e.rest[i] = -0.5 * x
+		e.rest[i] = 0
+		if below := 0.5 * (x - least); below < faint {
+			e.rest[i] = math.Exp(-below)
+		}
 	}
-	e.rest.fromLog()
 	return e
 }
 
 // addCounts adds -2·the log likelihood of lifted shares to a sum by cell. Each
 // has a deviation of its own: plots are seldom lifted twice.
-func addCounts(sum []float64, readings []reading, p Params) []float64 {
-	if sum == nil {
-		sum = newWeights()
-	}
+func addCounts(sum []float64, readings []reading, p Params) {
 	for _, r := range readings {
 		tried := float64(r.note.Plants)
 		counted := countOf(r.note.Value*tried, tried, math.Hypot(p.PlotLiftSDLogit, p.TrialLiftSDLogit))
@@ -85,7 +94,6 @@ func addCounts(sum []float64, readings []reading, p Params) []float64 {
 			sum[i] -= 2 * counted.at(shareOf(logit, tried))
 		}
 	}
-	return sum
 }
 
 // quadratic is the form rᵀΩr of the residuals of some readings that share

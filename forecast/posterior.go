@@ -16,7 +16,8 @@ type view struct {
 	effects []int       // indices into the population's effects
 	slope   [][]float64 // by effect, then cell: derivative of log
 	turn    []turn
-	at      []float64 // the effects at which all this holds
+	at      []float64   // the effects at which all this holds
+	room    [][]float64 // of moved: slopes elsewhere
 }
 
 // turn holds minus a second derivative of the log likelihood by two effects.
@@ -95,15 +96,19 @@ func (v *view) short(x weights) []float64 {
 
 // moved gives the log likelihood and its slopes where the effects are others
 // than those of the view: to the second order, exact for what is quadratic in
-// the effects, as the notes of mass are at given traits.
+// the effects, as the notes of mass are at given traits. The slopes hold until
+// the next call.
 func (v *view) moved(effects []float64) (log []float64, slope [][]float64) {
 	log, slope = slices.Clone(v.log), v.slope
 	if !slices.ContainsFunc(v.effects, func(e int) bool { return effects[e] != v.at[e] }) {
 		return log, slope
 	}
-	slope = make([][]float64, len(v.effects))
+	if v.room == nil {
+		v.room = make([][]float64, len(v.effects))
+	}
+	slope = v.room
 	for a, own := range v.slope {
-		slope[a] = slices.Clone(own)
+		slope[a] = append(slope[a][:0], own...)
 	}
 	for a, e := range v.effects {
 		by := effects[e] - v.at[e]

@@ -27,7 +27,8 @@ func spreadOfLT50() spread       { return newSpread(-25, 0, 0.02, false) }
 type seasonSpreads struct {
 	mass, height, leaves, weeds, lift, lt50 spread
 
-	doubt bell // of the row's mass
+	doubt    bell   // of the row's mass
+	doubtful spread // mass with it
 }
 
 func newSeasonSpreads() *seasonSpreads {
@@ -143,8 +144,21 @@ func (s *spread) bell(sd float64) bell {
 // blurred gives a logarithmic spread after a deviation of the logarithm: model
 // doubt. Values in step 0 stay.
 func (s *spread) blurred(by bell) spread {
+	blur := s.wider(by)
+	s.blurInto(&blur, by)
+	return blur
+}
+
+// wider gives an empty spread with room for what a deviation does to this one.
+func (s *spread) wider(by bell) spread {
 	reach := float64(by.reach) * s.step
-	blur := newSpread(s.least-reach, s.least+float64(len(s.weight))*s.step+reach, s.step, true)
+	return newSpread(s.least-reach, s.least+float64(len(s.weight))*s.step+reach, s.step, true)
+}
+
+// blurInto is blurred into what wider gave.
+func (s *spread) blurInto(blur *spread, by bell) {
+	clear(blur.weight)
+	clear(blur.sum)
 	blur.weight[0], blur.sum[0] = s.weight[0], s.sum[0]
 	for i, w := range s.weight[1:] {
 		if w == 0 {
@@ -156,7 +170,6 @@ func (s *spread) blurred(by bell) spread {
 			sum[j] += s.sum[i+1] * by.share[j]
 		}
 	}
-	return blur
 }
 
 // points gives the values of the steps that hold any weight, ascending, and

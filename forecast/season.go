@@ -6,6 +6,7 @@ func (d *dayBook) season(r *row) SeasonDay {
 	if r.spreads == nil {
 		r.spreads = newSeasonSpreads()
 		r.spreads.doubt = r.spreads.mass.bell(r.doubtSD)
+		r.spreads.doubtful = r.spreads.mass.wider(r.spreads.doubt)
 	}
 	stake := &r.stake
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
@@ -25,7 +26,8 @@ func (d *dayBook) season(r *row) SeasonDay {
 		}
 	}
 	dry, from := mass.quantile(0.5), d.place.weatherOn(f.date)
-	doubtful := mass.blurred(r.spreads.doubt)
+	doubtful := &r.spreads.doubtful
+	mass.blurInto(doubtful, r.spreads.doubt)
 	return SeasonDay{
 		Date: f.date, Weather: from, Observed: from == WeatherObserved || from == WeatherFilled,
 		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,
