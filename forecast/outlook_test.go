@@ -101,9 +101,9 @@ func TestOutlookHoldsTogether(t *testing.T) {
 }
 
 // p_all, p_lift and p_shaded against a plain count over past winters, grid
-// nodes and finely cut lengths (sizes for the shade), each stand's lift share by the integral
+// nodes, finely cut sizes and lengths, each stand's lift share by the integral
 // itself instead of its tables: over the nodes that the row is weighed on, and
-// over all of the grid, from which leaving out every second hardiness may take
+// over all of the grid, from which leaving out hardinesses may take
 // the odds by 0.01 where there are only two past winters.
 func TestOddsAgainstADirectCount(t *testing.T) {
 	trial, l, o := look(t, folder(t), "2014-11-15")
@@ -115,14 +115,16 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 		t.Fatal(err)
 	}
 	w := l.inSeason(1, season{goal.Winter, place})
-	weighed := 0.0 // on the nodes of the row
+	_, hard, _ := w.marginals()
+	ofRow := func(node int) bool { return (node%gridHards-gridHards/2)%apart(hard) == 0 }
+	weighed := 0.0
 	for n := range gridNodes {
-		if n%gridHards%2 == 0 {
+		if ofRow(n) {
 			weighed += floats.Sum(w[n*gridLengths:][:gridLengths])
 		}
 	}
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	var counted, wholly struct{ lift, shaded, all float64 }
+	var counted, wholly [3]float64 // lift, shaded, all
 	frosted := func(course int, from, to string) bool {
 		w := courses.courses[course]
 		return slices.Contains(w.RootFrost(0)[w.Index(day(t, from)):w.Index(day(t, to))+1], true)
@@ -138,32 +140,24 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 			sound := !frosted(course, "2014-07-05", "2015-02-15")
 			for node := range gridNodes {
 				at := course*gridNodes + node
-				dark := 0.0
-				for cut := range cuts {
-					if math.Exp(-0.55*0.016*80*f.leafG[at]*math.Exp(sizeStep*middle(cut))) <= 0.35 {
-						dark += 1. / cuts
-					}
-				}
-				for k, ln := range l.grid.LengthLn {
-					x := w[node*gridLengths+k] / cuts / float64(f.courses)
-					if x < 1e-9 {
-						continue
-					}
-					for cut := range cuts {
-						length := math.Exp(ln + step*middle(cut))
-						lifts := lifting.Share(f.leafG[at], f.height[at]*length) >= 0.85
-						add := func(lift, shaded, all *float64, x float64) {
-							*shaded += dark * x
-							if lifts {
-								*lift += x
-							}
-							if lifts && sound {
-								*all += dark * x
-							}
+				for size := range cuts {
+					leafG := f.leafG[at] * math.Exp(sizeStep*middle(size))
+					dark := math.Exp(-0.55*0.016*80*leafG) <= 0.35
+					for i := range cuts * gridLengths {
+						x := w[node*gridLengths+i/cuts] / cuts / cuts / float64(f.courses)
+						if x < 1e-9 {
+							continue
 						}
-						add(&wholly.lift, &wholly.shaded, &wholly.all, x)
-						if node%gridHards%2 == 0 {
-							add(&counted.lift, &counted.shaded, &counted.all, x/weighed)
+						lifts := lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/cuts]+step*middle(i%cuts))) >= 0.85
+						for _, to := range []struct {
+							sums *[3]float64
+							x    float64
+						}{{&wholly, x}, {&counted, x / weighed}} {
+							for q, is := range [3]bool{lifts, dark, lifts && dark && sound} {
+								if is && (to.sums == &wholly || ofRow(node)) {
+									to.sums[q] += to.x
+								}
+							}
 						}
 					}
 				}
@@ -183,12 +177,12 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 				continue
 			}
 			// Left out: nodes of 1e-4 weight in all, cells of 1e-9.
-			for _, x := range [][3]float64{{d.Lift, counted.lift, wholly.lift}, {d.Shaded, counted.shaded, wholly.shaded}, {d.All, counted.all, wholly.all}} {
+			for _, x := range [][3]float64{{d.Lift, counted[0], wholly[0]}, {d.Shaded, counted[1], wholly[1]}, {d.All, counted[2], wholly[2]}} {
 				if math.Abs(x[0]-x[1]) > 0.004 || math.Abs(x[0]-x[2]) > 0.01 {
 					t.Errorf("odds %g, counted on the row's nodes %g, on all of the grid %g", x[0], x[1], x[2])
 				}
 			}
-			if lift := counted.lift; !(lift > 0.02 && lift < 0.98) {
+			if lift := counted[0]; !(lift > 0.02 && lift < 0.98) {
 				t.Errorf("the chance of lifting is %g: the check tells nothing there", lift)
 			}
 		}
