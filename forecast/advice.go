@@ -46,9 +46,8 @@ func (l *Learning) prospect(r *row, p *Place, goal Goal) *prospect {
 	}
 	if goal.Notes == ForHardiness {
 		h := r.survey.stakeOf(l.hardiness(r.survey, r), len(r.survey.dates)-1)
-		_, general := l.grid.meanAndCov(l.general[r.line])
 		whole := h
-		whole.mean, whole.variance = l.Lines[r.line].HardinessC, general.At(hardTrait, hardTrait)
+		whole.mean, whole.variance = l.Lines[r.line].HardinessC, l.moments[r.line].cov.At(hardTrait, hardTrait)
 		return l.prospectOf(r, r.survey, s, plots, []atStake{h}, whole)
 	}
 	var stakes []atStake

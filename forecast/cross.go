@@ -123,7 +123,7 @@ func (l *Learning) Cross(ctx context.Context, trial *Trial, b Breeding) (*Crosse
 	}
 	out.Winters = h.winters
 	for _, i := range lines {
-		out.Parents = append(out.Parents, Parent{l.Lines[i], h.of(l.general[i])})
+		out.Parents = append(out.Parents, Parent{l.Lines[i], h.of(l.general(i))})
 	}
 	var findings table.Findings
 	switch {
@@ -148,7 +148,7 @@ func (l *Learning) Cross(ctx context.Context, trial *Trial, b Breeding) (*Crosse
 	}
 	moments := make([]traitPrior, len(lines))
 	for k, i := range lines {
-		moments[k] = l.grid.momentsOf(l.general[i])
+		moments[k] = l.moments[i]
 	}
 	err = inParallel(ctx, len(out.Pairs), func(k int) error {
 		l.breed(&out.Pairs[k], moments, h, choice)

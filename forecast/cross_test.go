@@ -63,7 +63,7 @@ func TestCrossHoldsTogether(t *testing.T) {
 	// descends from them.
 	prior := l.descent([]int{0, 1})
 	o := offspring{among: l.segregating(0)}
-	o.mean, o.doubt = midParent(l.grid.momentsOf(l.general[0]), l.grid.momentsOf(l.general[1]))
+	o.mean, o.doubt = midParent(l.grid.momentsOf(l.general(0)), l.grid.momentsOf(l.general(1)))
 	if !mat.EqualApprox(prior.cov, o.total(), 1e-12) {
 		t.Errorf("spread %v, of a line with that pedigree %v", mat.Formatted(o.total()), mat.Formatted(prior.cov))
 	}

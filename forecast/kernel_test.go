@@ -39,7 +39,7 @@ func TestTheGridIsFineEnough(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range l.lines {
-		size, hard, length := l.general[i].marginals()
+		size, hard, length := l.general(i).marginals()
 		for _, x := range []struct {
 			name       string
 			at, weight []float64

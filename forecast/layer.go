@@ -23,10 +23,15 @@ func (l *Learning) layer(s season, e *evidence, pop *population, in box, room *l
 	y.mass, y.lean = e.massAt(pop.effects[l.trialEffect(s)])
 	if e.rest != nil {
 		y.base = room.take()
+		var rest [gridLengths]float64
 		y.kernel.needed(in).nodes(func(node int) {
-			if y.mass[node] != 0 {
-				y.kernel.length.toGeneral.innermostAt(y.base[node*gridLengths:][:gridLengths], e.rest[node*gridLengths:][:gridLengths], in.from[lengthTrait], in.to[lengthTrait])
+			if y.mass[node] == 0 {
+				return
 			}
+			for k, x := range e.rest[node*gridLengths:][:gridLengths] {
+				rest[k] = float64(x)
+			}
+			y.kernel.length.toGeneral.innermostAt(y.base[node*gridLengths:][:gridLengths], rest[:], in.from[lengthTrait], in.to[lengthTrait])
 		})
 	}
 	y.carry(y.value, in, func(node int) float64 { return y.mass[node] })

@@ -32,7 +32,8 @@ type Learning struct {
 	views   []*view                             // per line, of all its notes; nil without
 	priors  []traitPrior                        // per line, what its notes are put to
 	settled []settled                           // per line: its traits after all notes, what the lines share taken as known
-	general []weights                           // per line: its traits after all notes
+	byNode  [][]float64                         // per line: its traits in general after all notes, lengths added up
+	moments []traitPrior                        // per line: of the same
 	ownHard [][]float64                         // per line: chances of the steps of hardiness, what all lines share taken as known
 	surer   [][traits]float64                   // per line: SDs of the doubt that comes of what all lines share
 	checks  [][]agreement                       // per line: how each season agrees with the rest
@@ -72,7 +73,7 @@ func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learnin
 	return &Learning{
 		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{},
 		seen: make([]map[season]*evidence, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
-		settled: make([]settled, n), general: make([]weights, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
+		settled: make([]settled, n), byNode: make([][]float64, n), moments: make([]traitPrior, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
 		checks: make([][]agreement, n), apart: make([]map[season]float64, n),
 	}
 }
@@ -87,7 +88,7 @@ func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning
 		left.seen[i] = map[season]*evidence{}
 		for s, e := range l.seen[i] {
 			if s.winter != w {
-				left.seen[i][s] = l.grid.weigh(asNoted(e.readings, l.params), e.plots, l.params, nil)
+				left.seen[i][s] = l.weigh(asNoted(e.readings, l.params), e.plots, l.params)
 			}
 		}
 		return nil
@@ -179,7 +180,7 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 		l.seen[i] = map[season]*evidence{}
 		for s, p := range piles[i] {
 			if len(p.readings) > 0 {
-				l.seen[i][s] = l.grid.weigh(p.readings, p.plots, l.params, nil)
+				l.seen[i][s] = l.weigh(p.readings, p.plots, l.params)
 			}
 		}
 		return nil

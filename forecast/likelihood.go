@@ -19,19 +19,17 @@ type evidence struct {
 	plots         int
 	first, second []float64 // by node; nil without notes of mass
 	precision     float64
-	rest          weights // likelihood of all other notes by cell, the largest 1; nil without
+	rest          []float32 // likelihood of all other notes by cell, the largest 1; nil without
 }
 
-// weigh works out the evidence of some readings. room, which may be nil, is
-// weights that nobody needs any more.
-func (g *Grid) weigh(readings []reading, plots int, p Params, room weights) *evidence {
+// weigh works out the evidence of some readings of a line.
+func (l *Learning) weigh(readings []reading, plots int, p Params) *evidence {
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
 	e := &evidence{readings: readings, plots: plots}
 	cells := func() weights {
-		if room == nil {
-			return newWeights()
-		}
-		clear(room)
-		return room
+		clear(room.log)
+		return room.log
 	}
 	var nodeLog, cellLog []float64
 	for group := range groups {
@@ -65,24 +63,28 @@ func (g *Grid) weigh(readings []reading, plots int, p Params, room weights) *evi
 	if nodeLog == nil && cellLog == nil {
 		return e
 	}
-	if e.rest = cellLog; e.rest == nil {
-		e.rest = cells()
+	if cellLog == nil {
+		cellLog = cells()
 	}
 	for node, x := range nodeLog {
-		cell := e.rest[node*gridLengths:][:gridLengths]
-		for k := range cell {
-			cell[k] += x
-		}
+		floats.AddConst(x, cellLog[node*gridLengths:][:gridLengths])
 	}
-	least := slices.Min(e.rest)
-	for i, x := range e.rest {
-		e.rest[i] = 0
-		if below := 0.5 * (x - least); below < faint {
-			e.rest[i] = math.Exp(-below)
+	e.rest = make([]float32, len(cellLog))
+	least := slices.Min(cellLog)
+	for i, x := range cellLog {
+		e.rest[i] = leastRest
+		if below := 0.5 * (x - least); below < faintRest {
+			e.rest[i] = float32(math.Exp(-below))
 		}
 	}
 	return e
 }
+
+// faintRest is the log likelihood below the best at which notes other than mass
+// have nothing left to tell: near the least number in single precision.
+const faintRest = 80
+
+var leastRest = float32(math.Exp(-faintRest))
 
 // addCounts adds -2·the log likelihood of lifted shares to a sum by cell. Each
 // has a deviation of its own: plots are seldom lifted twice.
@@ -233,7 +235,7 @@ func (e *evidence) at(effect float64) weights {
 		for k := range cell {
 			cell[k] = x
 			if e.rest != nil {
-				cell[k] *= e.rest[node*gridLengths+k]
+				cell[k] *= float64(e.rest[node*gridLengths+k])
 			}
 		}
 	}

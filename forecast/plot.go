@@ -41,10 +41,10 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 	_, wide := l.grid.meanAndCov(w)
 	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
 	if len(others) > 0 {
-		l.putTo(w, s, l.grid.weigh(others, e.plots, l.params, nil))
+		l.putTo(w, s, l.weigh(others, e.plots, l.params))
 	}
 	l.blur(w, [traits]float64{sizeTrait: l.params.PlotMassSDLn})
-	l.putTo(w, s, l.grid.weigh(own, 1, alone, nil))
+	l.putTo(w, s, l.weigh(own, 1, alone))
 	l.doubt(w, wide, before.follows, s, e)
 	return w
 }

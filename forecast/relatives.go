@@ -125,8 +125,8 @@ func (l *Learning) fromThemselves(lines []int) (rings, others []int) {
 func (l *Learning) descent(parents []int) traitPrior {
 	var known [2]traitPrior
 	for p := range known {
-		if p < len(parents) && l.general[parents[p]] != nil {
-			known[p] = l.grid.momentsOf(l.general[parents[p]])
+		if p < len(parents) && l.moments[parents[p]].cov != nil {
+			known[p] = l.moments[parents[p]]
 		} else {
 			known[p].mean, known[p].cov = l.anyLine()
 		}

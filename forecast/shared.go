@@ -151,7 +151,7 @@ func (l *Learning) reweigh(line int, v *view, cells []float64) {
 			r := &e.readings[i]
 			r.shows(r.shareAt(mean[of[i]], l.params))
 		}
-		l.seen[line][s] = l.grid.weigh(e.readings, e.plots, l.params, e.rest)
+		l.seen[line][s] = l.weigh(e.readings, e.plots, l.params)
 	}
 }
 

@@ -21,7 +21,7 @@ type sowing struct {
 // nextSeason gives a line's weighting in a season that no note tells of: its
 // traits after all notes, and the line × winter deviations.
 func (l *Learning) nextSeason(line int, s season) *stake {
-	w := slices.Clone(l.general[line])
+	w := l.general(line)
 	l.kernelAt(s).toWinter(w, newWeights())
 	w.normalise()
 	of := l.grid.stakeOf(w)

@@ -153,7 +153,7 @@ func (l *Learning) split(line int, s season, trial *Trial, plots []*Planting, ea
 		nodes[i] /= pairs
 	}
 	row.KeptSeen = seen.value()
-	row.KeptExpected = l.medianAt(nodes, l.general[line], s.place)
+	row.KeptExpected = l.medianAt(nodes, l.byNode[line], s.place)
 	row.KeptStandard = l.standardAt(nodes, s.place)
 	row.LinePart = lnRatio(row.KeptExpected, row.KeptStandard)
 	row.Unexplained = lnRatio(row.KeptSeen, row.KeptExpected)
@@ -200,11 +200,7 @@ func lnRatio(a, b float64) float64 {
 
 // medianAt gives the median of a quantity by node at a place under a density of
 // a line's traits in general.
-func (l *Learning) medianAt(nodes []float64, w weights, p *Place) float64 {
-	chance := make([]float64, gridNodes)
-	for c, x := range w {
-		chance[c/gridLengths] += x
-	}
+func (l *Learning) medianAt(nodes, chance []float64, p *Place) float64 {
 	shifted := make([]float64, gridNodes)
 	place := smoother(l.grid.HardC, 0, l.shiftC(p)).toWinter
 	for s := 0; s < gridNodes; s += gridHards {

@@ -168,7 +168,7 @@ func (v *survey) noted(readings []reading) (arrays [][]float64, of []int) {
 // hardiness gives what is expected of a line's hardiness in general where its
 // traits in the season are those of a point.
 func (l *Learning) hardiness(v *survey, r *row) []float64 {
-	_, general := l.grid.meanAndCov(l.general[r.line])
+	general := l.moments[r.line].cov
 	inWinter := mat.NewSymDense(traits, nil)
 	inWinter.CopySym(general)
 	for t, sd := range [traits]float64{sizeTrait: l.params.LineWinterSizeSD, hardTrait: l.params.LineWinterHardSDC, lengthTrait: l.params.LineWinterLengthSD} {

@@ -55,15 +55,14 @@ func (l *Learning) conclude(ctx context.Context) error {
 		}
 		err := inParallel(ctx, len(generation), func(g int) error {
 			i := generation[g]
-			l.general[i], l.surer[i] = l.posterior(i)
+			w := l.posterior(i)
+			l.byNode[i], l.moments[i] = w.byNode(), l.grid.momentsOf(w)
+			l.Lines[i] = l.summary(i, w)
 			return nil
 		})
 		if err != nil {
 			return err
 		}
-	}
-	for i := range l.lines {
-		l.Lines[i] = l.summary(i)
 	}
 	for i := range l.Lines {
 		l.Lines[i].Hardier = l.hardier(i)
@@ -72,18 +71,23 @@ func (l *Learning) conclude(ctx context.Context) error {
 }
 
 // posterior gives the density of a line's traits in general from its prior and
-// all its notes. The doubt of what the lines share, given as SDs, is in it.
-func (l *Learning) posterior(line int) (weights, [traits]float64) {
+// all its notes. The doubt of what the lines share is in it.
+func (l *Learning) posterior(line int) weights {
 	v := l.views[line]
 	if v == nil {
 		v = l.lookUnasked(line)
 	}
 	l.settled[line] = l.settle(line, v)
+	_, l.ownHard[line], _ = l.settled[line].spreadOut().marginals()
+	l.surer[line] = sdsOf(carried(l.settled[line].follows, l.pop.doubt))
+	return l.general(line)
+}
+
+// general gives the density of a line's traits in general after all its notes.
+func (l *Learning) general(line int) weights {
 	w := l.settled[line].spreadOut()
-	_, l.ownHard[line], _ = w.marginals()
-	sd := sdsOf(carried(l.settled[line].follows, l.pop.doubt))
-	l.blur(w, sd)
-	return w, sd
+	l.blur(w, l.surer[line])
+	return w
 }
 
 // lookUnasked looks at a line that was not asked what all share.
@@ -183,14 +187,14 @@ func (l *Learning) withNotes(before beforehand, line int, s season) weights {
 }
 
 // summary gives the moments of a line's density.
-func (l *Learning) summary(i int) Learned {
+func (l *Learning) summary(i int, general weights) Learned {
 	line := l.lines[i]
 	notes, winters := 0, map[weather.WinterYear]bool{}
 	for s, e := range l.seen[i] {
 		notes += len(e.readings)
 		winters[s.winter] = true
 	}
-	size, hard, length := l.general[i].marginals()
+	size, hard, length := general.marginals()
 	sizeLn, sizeSD := moments(l.grid.SizeLn, size)
 	hardC, hardSD := moments(l.grid.HardC, hard)
 	lengthLn, lengthSD := moments(l.grid.LengthLn, length)
@@ -224,6 +228,15 @@ func (l *Learning) hardier(line int) float64 {
 		chance.add(p)
 	}
 	return chance.value()
+}
+
+// byNode sums a density over the lengths.
+func (w weights) byNode() []float64 {
+	sums := make([]float64, gridNodes)
+	for node := range sums {
+		sums[node] = sumOf(w[node*gridLengths:][:gridLengths])
+	}
+	return sums
 }
 
 // marginals sums a density over the other two traits.
