@@ -23,7 +23,6 @@ type stake struct {
 	// Per node in use, given the node:
 	lengthLn []float64 // lengthPoints values of ln cm, equally likely
 	lengthCM []float64 // the same in cm
-	above    []float64 // gridLengths+1: chance that ln length is above the lower edge of each step
 	byLength []run     // weights by step of ln length; they sum to the node's weight
 	byShare  []float64 // shareLengths: weights of the lengths that shares are worked out at
 
@@ -77,7 +76,6 @@ func (g *Grid) stakeOf(w weights) stake {
 		for k := gridLengths - 1; k >= 0; k-- {
 			above[k] = above[k+1] + lengths[k]
 		}
-		s.above = append(s.above, above...)
 		floats.Scale(s.weight[i], lengths)
 		s.byLength = append(s.byLength, trimmed(lengths))
 		s.byShare = append(s.byShare, thinned(lengths)...)
@@ -182,17 +180,13 @@ func (s *stake) lengthAt(above []float64, p float64) float64 {
 // longer gives the chance, at the i-th node in use, that the line's ln length
 // is at least x: within a step of the grid the lengths are spread evenly.
 func (s *stake) longer(i int, x float64) float64 {
-	above := s.above[i*(gridLengths+1):][:gridLengths+1]
-	at := (x - s.edgeLn) / s.stepLn
-	switch {
-	case at <= 0:
-		return 1
-	case !(at < gridLengths):
-		return 0
+	own := s.byLength[i]
+	at := (x-s.edgeLn)/s.stepLn - float64(own.from) // in steps of own
+	sum := 0.0
+	for k, w := range own.weight {
+		sum += w * min(max(float64(k+1)-at, 0), 1)
 	}
-	k := int(at)
-	part := at - float64(k)
-	return (1-part)*above[k] + part*above[k+1]
+	return sum / s.weight[i]
 }
 
 // lengths gives the equally likely values of ln length at the i-th node in use.
