@@ -14,7 +14,7 @@ const (
 	mostLooks  = 6
 	mostSteps  = 40
 	firstSteps = 6 // while the notes are still to be weighed anew
-	restless   = 0.02
+	restless   = 0.05
 	restlessIn = 0.002
 	reweighed  = 2     // first looks after which notes are weighed anew
 	sameShare  = 0.002 // of a deviation that shows: the notes of a season need no new weighing
