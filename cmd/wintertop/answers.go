@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"sync"
 
@@ -38,27 +39,36 @@ func (k *known) answer(ctx context.Context, goal forecast.Goal, demand *forecast
 		},
 		func(ctx context.Context, k *known) (err error) { a.plans, err = k.plannedIfAny(ctx); return err },
 	}
-	// Each has findings and an error of its own, taken in this order.
-	own, errs := make([]known, len(parts)), make([]error, len(parts))
-	var running sync.WaitGroup
-	for i, part := range parts {
+	own := make([]known, len(parts)) // each with findings of its own
+	err := sideBySide(len(parts), func(i int) error {
 		own[i] = *k
 		own[i].findings = nil
+		return parts[i](ctx, &own[i])
+	})
+	if err != nil {
+		return a, err
+	}
+	for i := range parts {
+		k.findings = append(k.findings, own[i].findings...)
+	}
+	return a, nil
+}
+
+// sideBySide does n things at once. The error is the first one's that has one; a
+// panic is one.
+func sideBySide(n int, do func(i int) error) error {
+	errs := make([]error, n)
+	var running sync.WaitGroup
+	for i := range n {
 		running.Go(func() {
 			defer func() {
 				if v := recover(); v != nil {
 					errs[i] = &internalError{v}
 				}
 			}()
-			errs[i] = part(ctx, &own[i])
+			errs[i] = do(i)
 		})
 	}
 	running.Wait()
-	for i := range parts {
-		if errs[i] != nil {
-			return a, errs[i]
-		}
-		k.findings = append(k.findings, own[i].findings...)
-	}
-	return a, nil
+	return cmp.Or(errs...)
 }

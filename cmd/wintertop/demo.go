@@ -63,10 +63,11 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	o, err := pickOutcome(k, picks(all.looks))
+	made, err := k.outcomes(all)
 	if err != nil {
 		return nil, err
 	}
+	o := made[0]
 	o.remarks = append(o.remarks, "the example is invented: valley, weather, lines and notes")
 	o.scratch = true
 	o.told = func(folder string) []string {
@@ -76,9 +77,23 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		}
 	}
 	o.files = append(o.files, tableFile(constantsTable()))
-	for _, make := range []func() (*outcome, error){
-		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, &a) },
-		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, &a) },
+	for _, part := range made[1:] {
+		o.files = append(o.files, part.files...)
+	}
+	inputs, err := exampleFiles(example)
+	if err != nil {
+		return nil, err
+	}
+	o.files = append(o.files, inputs...)
+	return o, nil
+}
+
+// outcomes gives the pick and what else the demo writes, made side by side.
+func (k *known) outcomes(all answers) ([]*outcome, error) {
+	parts := []func() (*outcome, error){
+		func() (*outcome, error) { return pickOutcome(k, picks(all.looks)) },
+		func() (*outcome, error) { return stationOutcome(k.trial, k.findings, k.asked) },
+		func() (*outcome, error) { return eventsOutcome(k.trial, nil, k.asOf, k.asked) },
 		func() (*outcome, error) { return seasonOutcome(k, seasons(all.looks)) },
 		func() (*outcome, error) { return learnOutcome(k) },
 		func() (*outcome, error) { return orderOutcome(k, orders(all.looks)) },
@@ -93,19 +108,12 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 		func() (*outcome, error) { return trialOutcome(k, all.plans) },
 		func() (*outcome, error) { return verifyOutcome(k, all.verified) },
 		func() (*outcome, error) { return reportOutcome(k, all) },
-	} {
-		part, err := make()
-		if err != nil {
-			return nil, err
-		}
-		o.files = append(o.files, part.files...)
 	}
-	inputs, err := exampleFiles(example)
-	if err != nil {
-		return nil, err
-	}
-	o.files = append(o.files, inputs...)
-	return o, nil
+	made := make([]*outcome, len(parts))
+	return made, sideBySide(len(parts), func(i int) (err error) {
+		made[i], err = parts[i]()
+		return err
+	})
 }
 
 // exampleFiles gives the example's inputs as files to write.
