@@ -10,6 +10,11 @@ func (d *dayBook) season(r *row) SeasonDay {
 	}
 	stake := &r.stake
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
+	// Where there are courses enough each takes one of a node's lengths, in turn.
+	take := lengthPoints
+	if f.courses >= lengthPoints {
+		take = 1
+	}
 	for course := range f.courses {
 		for k, i := range stake.core {
 			at, w := course*gridNodes+stake.nodes[i], stake.inCore[k]
@@ -18,9 +23,10 @@ func (d *dayBook) season(r *row) SeasonDay {
 			leaves.addAt(int(steps.leaves), f.liveLeaves[at], w)
 			weeds.addAt(int(steps.weeds), f.weedCover[at], w)
 			lt50.addAt(int(steps.lt50), f.lt50C[at], w)
-			for q, ln := range stake.lengths(i) {
-				heightLn := d.heightLn[at] + ln
-				height.addAt(height.stepOn(heightLn), f.height[at]*stake.lengthCM[i*lengthPoints+q], w)
+			for q := range take {
+				length := i*lengthPoints + (course+k+q)%lengthPoints
+				heightLn := d.heightLn[at] + stake.lengthLn[length]
+				height.addAt(height.stepOn(heightLn), f.height[at]*stake.lengthCM[length], w)
 				lift.add(d.shares.At(d.massCell[at], heightLn), w)
 			}
 		}
