@@ -151,8 +151,8 @@ func (l *Learning) scatter(e *evidence, s season) *mat.SymDense {
 
 // answersUnder gives mean and covariance of the model's answers under a density
 // of the traits in a season, and the covariance of the traits with them: of the
-// cells at every second step of each trait, which have the moments of a density
-// as wide as the deviations of a season make it within 1e-4.
+// cells at every second top length, along which the answers are smooth and the
+// density as wide as the deviations of a season make it.
 func (g *Grid) answersUnder(w weights, arrays [][]float64) (mean []float64, cov *mat.SymDense, cross *mat.Dense) {
 	n := len(arrays)
 	most := slices.Max(w)
@@ -171,9 +171,6 @@ func (g *Grid) answersUnder(w weights, arrays [][]float64) (mean []float64, cov 
 	total := 0.0
 	var cells []int
 	for node := range gridNodes {
-		if node/gridHards%2 == 1 || node%gridHards%2 == 1 {
-			continue
-		}
 		for c := node * gridLengths; c < (node+1)*gridLengths; c += 2 {
 			p := w[c]
 			if p < 1e-6*most {
