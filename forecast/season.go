@@ -1,5 +1,10 @@
 package forecast
 
+// seasonCourses is how many courses of weather a node is followed along for
+// medians and bounds at least, where there are as many: of 72 winters every second,
+// its neighbours along the others.
+const seasonCourses = 32
+
 // season gives the medians and bounds of one row on the prepared day.
 func (d *dayBook) season(r *row) SeasonDay {
 	f, c := d.f, d.place.Site.Canopy
@@ -10,13 +15,15 @@ func (d *dayBook) season(r *row) SeasonDay {
 	}
 	stake := &r.stake
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
-	// Where there are courses enough each takes one of a node's lengths, in turn.
-	take := lengthPoints
+	// Where there are courses enough each takes one of a node's lengths, in turn, and
+	// where there are more every so many nodes.
+	take, every := lengthPoints, max(1, f.courses/seasonCourses)
 	if f.courses >= lengthPoints {
 		take = 1
 	}
 	for course := range f.courses {
-		for k, i := range stake.core {
+		for k := course % every; k < len(stake.core); k += every {
+			i := stake.core[k]
 			at, w := course*gridNodes+stake.nodes[i], stake.inCore[k]
 			steps := d.steps[at]
 			mass.addAt(int(steps.mass), f.leafG[at], w)
@@ -27,7 +34,8 @@ func (d *dayBook) season(r *row) SeasonDay {
 				length := i*lengthPoints + (course+k+q)%lengthPoints
 				heightLn := d.heightLn[at] + stake.lengthLn[length]
 				height.addAt(height.stepOn(heightLn), f.height[at]*stake.lengthCM[length], w)
-				lift.add(d.shares.At(d.massCell[at], heightLn), w)
+				share := d.shares.At(d.massCell[at], heightLn)
+				lift.addAt(lift.stepOn(share), share, w)
 			}
 		}
 	}
