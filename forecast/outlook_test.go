@@ -134,21 +134,21 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 			return nil
 		}
 		step, sizeStep := l.grid.LengthLn[1]-l.grid.LengthLn[0], l.grid.SizeLn[1]-l.grid.SizeLn[0]
-		const cuts = 4
-		middle := func(cut int) float64 { return (float64(cut)+0.5)/cuts - 0.5 }
+		const cuts, lengthCuts = 4, 2
+		middle := func(cut, of int) float64 { return (float64(cut)+0.5)/float64(of) - 0.5 }
 		for course := range f.courses {
 			sound := !frosted(course, "2014-07-05", "2015-02-15")
 			for node := range gridNodes {
 				at := course*gridNodes + node
 				for size := range cuts {
-					leafG := f.leafG[at] * math.Exp(sizeStep*middle(size))
+					leafG := f.leafG[at] * math.Exp(sizeStep*middle(size, cuts))
 					dark := math.Exp(-0.55*0.016*80*leafG) <= 0.35
-					for i := range cuts * gridLengths {
-						x := w[node*gridLengths+i/cuts] / cuts / cuts / float64(f.courses)
+					for i := range lengthCuts * gridLengths {
+						x := w[node*gridLengths+i/lengthCuts] / cuts / lengthCuts / float64(f.courses)
 						if x < 1e-9 {
 							continue
 						}
-						lifts := lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/cuts]+step*middle(i%cuts))) >= 0.85
+						lifts := lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/lengthCuts]+step*middle(i%lengthCuts, lengthCuts))) >= 0.85
 						for _, to := range []struct {
 							sums *[3]float64
 							x    float64

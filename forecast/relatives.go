@@ -158,12 +158,6 @@ func midParent(a, b traitPrior) (middle []float64, doubt *mat.SymDense) {
 	return middle, doubt
 }
 
-// momentsOf gives a density's mean and covariance as those of a normal one.
-func (g *Grid) momentsOf(w weights) traitPrior {
-	mean, cov := g.meanAndCov(w)
-	return traitPrior{mean: mean[:], cov: cov}
-}
-
 // anyLine gives what is known of a line of the population of which nothing
 // else is.
 func (l *Learning) anyLine() ([]float64, *mat.SymDense) {

@@ -1,0 +1,182 @@
+package forecast
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// expectation is what is expected of the readings of one line and season, and
+// how they scatter about it together, plots, plants and trial included.
+type expectation struct {
+	readings []reading
+	mean     []float64
+	cov      *mat.SymDense
+}
+
+// expect gives what a density of the traits in a season lets expect of its
+// readings.
+func (l *Learning) expect(e *evidence, s season, w weights) expectation {
+	arrays, of := distinct(e.readings)
+	mean, cov, _ := l.grid.answersUnder(w, arrays)
+	x := expectation{readings: e.readings, mean: make([]float64, len(of)), cov: l.scatter(e, s)}
+	effect, _ := l.trialOf(s)
+	for i, a := range of {
+		x.mean[i] = mean[a]
+		if e.readings[i].group == massGroup {
+			x.mean[i] += effect * e.readings[i].share
+		}
+		for j, b := range of[:i+1] {
+			x.cov.SetSym(i, j, x.cov.At(i, j)+cov.At(a, b))
+		}
+	}
+	return x
+}
+
+// scatter gives the covariance of all readings of a season about what the
+// line's traits let expect: groups are independent, the trial's deviation of
+// mass is as far in doubt as it is after all notes.
+func (l *Learning) scatter(e *evidence, s season) *mat.SymDense {
+	c := mat.NewSymDense(len(e.readings), nil)
+	for i, a := range e.readings {
+		plot, trial := a.group.doubts(l.params)
+		if a.group == massGroup {
+			_, sd := l.trialOf(s)
+			trial = square(sd)
+		}
+		for j, b := range e.readings[:i+1] {
+			if a.group != b.group {
+				continue
+			}
+			x := a.shared(b, plot, trial)
+			if i == j {
+				x += a.variance
+			}
+			c.SetSym(i, j, x)
+		}
+	}
+	return c
+}
+
+// answersUnder gives mean and covariance of the model's answers under a density
+// of the traits in a season, and the covariance of the traits with them: of the
+// cells at every second top length, along which the answers are smooth and the
+// density as wide as the deviations of a season make it.
+func (g *Grid) answersUnder(w weights, arrays [][]float64) (mean []float64, cov *mat.SymDense, cross *mat.Dense) {
+	n := len(arrays)
+	most := slices.Max(w)
+	x, mean := make([]float64, traits+n), make([]float64, traits+n)
+	at := func(c int) {
+		t := g.traitsAt(c)
+		copy(x, t[:])
+		for a, array := range arrays {
+			if len(array) == gridNodes {
+				x[traits+a] = array[c/gridLengths]
+			} else {
+				x[traits+a] = array[c]
+			}
+		}
+	}
+	total := 0.0
+	var cells []int
+	for node := range gridNodes {
+		for c := node * gridLengths; c < (node+1)*gridLengths; c += 2 {
+			p := w[c]
+			if p < 1e-6*most {
+				continue
+			}
+			cells = append(cells, c)
+			total += p
+			at(c)
+			for a, y := range x {
+				mean[a] += p * y
+			}
+		}
+	}
+	for a := range mean {
+		mean[a] /= total
+	}
+	cov, cross = mat.NewSymDense(n, nil), mat.NewDense(traits, n, nil)
+	sums := make([]float64, len(x)*len(x))
+	for _, c := range cells {
+		at(c)
+		for a := range x {
+			x[a] -= mean[a]
+		}
+		for a, y := range x {
+			row, py := sums[a*len(x):], w[c]/total*y
+			for b := max(a, traits); b < len(x); b++ {
+				row[b] += py * x[b]
+			}
+		}
+	}
+	for a := range n {
+		for t := range traits {
+			cross.Set(t, a, sums[t*len(x)+traits+a])
+		}
+		for b := a; b < n; b++ {
+			cov.SetSym(a, b, sums[(traits+a)*len(x)+traits+b])
+		}
+	}
+	return mean[traits:], cov, cross
+}
+
+// residuals gives what was seen less what was expected.
+func (e expectation) residuals() *mat.VecDense {
+	r := mat.NewVecDense(len(e.mean), nil)
+	for i, m := range e.mean {
+		r.SetVec(i, e.readings[i].seen-m)
+	}
+	return r
+}
+
+// chance gives the chance of residuals at least as large, by the chi-square of
+// the residuals standardised together.
+func (e expectation) chance() float64 {
+	r := e.residuals()
+	var solved mat.VecDense
+	solved.MulVec(inverse(e.cov), r)
+	return distuv.ChiSquared{K: float64(r.Len())}.Survival(mat.Dot(r, &solved))
+}
+
+// far gives the notes that lie more than limit SDs from what all others let
+// expect: the farthest is named and set aside, and the rest is looked at anew,
+// so that a wrong note does not accuse its neighbours.
+func (e expectation) far(limit float64) []farNote {
+	left := make([]int, len(e.mean))
+	for i := range left {
+		left[i] = i
+	}
+	r := e.residuals()
+	var found []farNote
+	for len(left) > 0 {
+		cov, own := mat.NewSymDense(len(left), nil), mat.NewVecDense(len(left), nil)
+		for i, a := range left {
+			own.SetVec(i, r.AtVec(a))
+			for j, b := range left[:i+1] {
+				cov.SetSym(i, j, e.cov.At(a, b))
+			}
+		}
+		omega := inverse(cov)
+		var solved mat.VecDense
+		solved.MulVec(omega, own)
+		worst, z := 0, 0.0
+		for i := range left {
+			if x := solved.AtVec(i) / math.Sqrt(omega.At(i, i)); math.Abs(x) > math.Abs(z) {
+				worst, z = i, x
+			}
+		}
+		if !(math.Abs(z) > limit) {
+			break
+		}
+		found = append(found, farNote{e.readings[left[worst]].note, z})
+		left = slices.Delete(left, worst, worst+1)
+	}
+	slices.SortFunc(found, func(a, b farNote) int {
+		return cmp.Or(a.note.FileLine-b.note.FileLine, cmp.Compare(a.note.Trait, b.note.Trait))
+	})
+	return found
+}
