@@ -181,12 +181,12 @@ func (s *stake) lengthAt(above []float64, p float64) float64 {
 // is at least x: within a step of the grid the lengths are spread evenly.
 func (s *stake) longer(i int, x float64) float64 {
 	own := s.byLength[i]
-	at := (x-s.edgeLn)/s.stepLn - float64(own.from) // in steps of own
-	sum := 0.0
-	for k, w := range own.weight {
-		sum += w * min(max(float64(k+1)-at, 0), 1)
+	at := max(0, (x-s.edgeLn)/s.stepLn-float64(own.from)) // in steps of own
+	if !(at < float64(len(own.weight))) {
+		return 0
 	}
-	return sum / s.weight[i]
+	k := int(at)
+	return (sumOf(own.weight[k:]) - (at-float64(k))*own.weight[k]) / s.weight[i]
 }
 
 // lengths gives the equally likely values of ln length at the i-th node in use.
