@@ -18,8 +18,9 @@ var cutsOfDoubling = func() (t [expCuts]float64) {
 
 // exp is math.Exp for -700 < x < 700, within 3e-16 × (2 + |x|) of its value, at less
 // than half of the cost: a power of two, a cut of a doubling out of a table, and a series for the
-// rest, which is at most ln 2/512. The model calls it five times a day for every
-// draw.
+// rest, which is at most ln 2/512. The model asks for it three times a day for every
+// draw, and for each leaf in a frost. Its arguments stay far inside: k·LAI and
+// what frost is short of a leaf's LT50, in kill spreads, do not reach 200.
 func exp(x float64) float64 {
 	k := int64(x*(expCuts/math.Ln2) + (1023*expCuts + 0.5)) // the sum is above 0: rounded to the nearest
 	r := x - float64(k-1023*expCuts)*(math.Ln2/expCuts)

@@ -42,7 +42,7 @@ func (g *Grid) drawnFor(stakes []*stake, core bool) drawn {
 
 func (g *Grid) drawn(wanted []bool) drawn {
 	d := drawn{grid: g}
-	around := func(node int) (lower, upper, steps int) {
+	sizes := func(node int) (lower, upper, steps int) {
 		size, hard := node/gridHards, node%gridHards
 		lower = size/sizesApart*gridHards + hard
 		if steps = size % sizesApart; steps == 0 {
@@ -53,7 +53,7 @@ func (g *Grid) drawn(wanted []bool) drawn {
 	needed, position := make([]bool, len(g.draws)), make([]int, len(g.draws))
 	for node, is := range wanted {
 		if is {
-			lower, upper, _ := around(node)
+			lower, upper, _ := sizes(node)
 			d.nodes, needed[lower], needed[upper] = append(d.nodes, node), true, true
 		}
 	}
@@ -64,7 +64,7 @@ func (g *Grid) drawn(wanted []bool) drawn {
 		}
 	}
 	for _, node := range d.nodes {
-		lower, upper, steps := around(node)
+		lower, upper, steps := sizes(node)
 		d.beside = append(d.beside, beside{position[lower], position[upper], steps})
 	}
 	return d

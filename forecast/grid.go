@@ -48,6 +48,9 @@ func NewGrid(p Params) *Grid {
 	return g
 }
 
+// sizeStep is the step of ln top size.
+func (g *Grid) sizeStep() float64 { return g.SizeLn[1] - g.SizeLn[0] }
+
 // steps gives n equal steps from middle-reach to middle+reach.
 func steps(middle, reach float64, n int) []float64 {
 	s := make([]float64, n)

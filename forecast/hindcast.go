@@ -66,7 +66,7 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 			return nil, err
 		}
 		for _, day := range days {
-			if err := day.place(ctx, h.wanted); err != nil {
+			if err := day.place(ctx, h.wanted, h.learning.grid.sizeStep()); err != nil {
 				return nil, err
 			}
 		}

@@ -83,7 +83,6 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 		wantedNodes[node] = node/gridHards%heldSize == 0 && node%gridHards%heldHard == 0
 	}
 	draws := l.grid.drawn(wantedNodes)
-	traits := draws.traits()
 	least := make([][]float64, len(seasons)) // ln of the top length that holds to the window's end, per winter and node of draws
 	err := inParallel(ctx, len(seasons), func(i int) error {
 		s := seasons[i]
@@ -92,10 +91,10 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 			return err
 		}
 		least[i] = slices.Repeat([]float64{math.Inf(-1)}, len(draws.nodes))
-		run, leafG, height := make([]float64, len(traits)), make([]float64, gridNodes), make([]float64, gridNodes)
+		run, leafG, height := make([]float64, len(draws.at)), make([]float64, gridNodes), make([]float64, gridNodes)
 		from, _ := window(weather.WinterAfterSowing(s.planting.Sown, p.Site.Weather.South()))
 		first := int(from - s.planting.Sown)
-		canopy.Sow(s.planting, traits, p.Site.Canopy).Grow(w, 0, len(s.days)-1, func(day int, st *canopy.Stand) {
+		canopy.Sow(s.planting, draws.traits(), p.Site.Canopy).Grow(w, 0, len(s.days)-1, func(day int, st *canopy.Stand) {
 			if day < first {
 				return
 			}

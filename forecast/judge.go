@@ -11,21 +11,26 @@ import (
 // share, by course and grid node.
 type hindDay struct {
 	field
-	nodes             []int     // that the notes' rows need
-	massStep          []int     // where the leaf mass stands in its spread
-	heightLn, leastLn []float64 // ln of the relative height; of the least top length that lifts the wanted share
+	nodes    []int     // that the notes' rows need
+	massStep []int     // where the leaf mass stands in its spread
+	heightLn []float64 // of the relative height
+	// leastLn is ln of the least top length that lifts the wanted share, for each of
+	// the sizes within a node's step.
+	leastLn [][len(withinStep)]float64
 }
 
 // place works out what all notes of the day share. The error is ctx's.
-func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted) error {
+func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted, sizeStep float64) error {
 	n, scale := len(d.leafG), spreadOfLeafG()
-	d.massStep, d.heightLn, d.leastLn = make([]int, n), make([]float64, n), make([]float64, n)
+	d.massStep, d.heightLn, d.leastLn = make([]int, n), make([]float64, n), make([][len(withinStep)]float64, n)
 	return inParallel(ctx, d.courses, func(course int) error {
 		for _, node := range d.nodes {
 			i := course*gridNodes + node
 			massLn := lnOrLow(d.leafG[i])
 			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[i])
-			d.leastLn[i] = wanted.LeastLnHeight(massLn) - d.heightLn[i]
+			for k, within := range withinStep {
+				d.leastLn[i][k] = wanted.LeastLnHeight(massLn+within*sizeStep) - d.heightLn[i]
+			}
 		}
 		return nil
 	})
@@ -59,7 +64,11 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		return judgeSpread(x, weight, o.value)
 	}
 	chance := 0.0
-	d.each(r, func(at, i int, w float64) { chance += w / courses * r.stake.longer(i, d.leastLn[at]) })
+	d.each(r, func(at, i int, w float64) {
+		for _, least := range d.leastLn[at] {
+			chance += w / (courses * float64(len(withinStep))) * r.stake.longer(i, least)
+		}
+	})
 	return judgeChance(chance, o.value)
 }
 

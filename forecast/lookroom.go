@@ -2,8 +2,8 @@ package forecast
 
 import "sync"
 
-// lookRoom is the work space of look, to be used again and again. What an
-// earlier look left in it is never read.
+// lookRoom is the work space of one look, weighing or comparison, to be used again
+// and again. What an earlier one left in it is never read.
 type lookRoom struct {
 	log, work weights
 	slopes    [3]weights
@@ -15,7 +15,7 @@ func newLookRoom() *lookRoom {
 	return &lookRoom{newWeights(), newWeights(), [3]weights{newWeights(), newWeights(), newWeights()}, nil, 0}
 }
 
-// take gives weights that are free until the next look.
+// take gives weights that are free until the room is left.
 func (r *lookRoom) take() weights {
 	if r.used == len(r.taken) {
 		r.taken = append(r.taken, newWeights())
@@ -24,7 +24,7 @@ func (r *lookRoom) take() weights {
 	return r.taken[r.used-1]
 }
 
-// lookRooms holds the rooms that no look is using at the moment. Any number of
+// lookRooms holds the rooms that nobody is using at the moment. Any number of
 // goroutines may take and leave.
 type lookRooms struct {
 	mutex sync.Mutex

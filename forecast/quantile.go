@@ -95,10 +95,10 @@ func (s *spread) quantile(p float64) float64 {
 	return last
 }
 
-// between is quantile for a quantity without steps of its own, straight between
+// interpolated is quantile for a quantity without steps of its own, straight between
 // the steps that hold something, each taken to lie in the middle of its weight
 // (Hazen's rule): few values then give no coarser a median.
-func (s *spread) between(p float64) float64 {
+func (s *spread) interpolated(p float64) float64 {
 	total := 0.0
 	for _, w := range s.weight {
 		total += w

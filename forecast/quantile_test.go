@@ -80,7 +80,7 @@ func TestQuantileOfNothing(t *testing.T) {
 // Points of a bell in steps as long as its SD have the bell's own middle wherever
 // it lies between them, within a hundredth of a degree:
 // the nearest point may miss it by a quarter.
-func TestBetweenOfABell(t *testing.T) {
+func TestInterpolatedOfABell(t *testing.T) {
 	for shift := range 4 {
 		s := spreadOfLT50()
 		middle := -9.5 + 0.1*float64(shift)
@@ -88,16 +88,16 @@ func TestBetweenOfABell(t *testing.T) {
 			x := -9.5 + 0.5*float64(k)
 			s.add(x, math.Exp(-0.5*square((x-middle)/0.5)))
 		}
-		if got := s.between(0.5); math.Abs(got-middle) > 0.01 {
+		if got := s.interpolated(0.5); math.Abs(got-middle) > 0.01 {
 			t.Errorf("the middle of a bell about %g is %g", middle, got)
 		}
 	}
 	s := spreadOfLT50()
-	if got := s.between(0.5); !math.IsNaN(got) {
+	if got := s.interpolated(0.5); !math.IsNaN(got) {
 		t.Errorf("the middle of nothing is %g", got)
 	}
 	s.add(-7, 1)
-	if got := s.between(0.2); got != -7 {
+	if got := s.interpolated(0.2); got != -7 {
 		t.Errorf("of one value it is %g", got)
 	}
 }

@@ -1,7 +1,7 @@
 package forecast
 
-// seasonCourses is how many courses of weather a node is followed along for
-// medians and bounds at least, where there are as many: of 72 winters every second,
+// seasonCourses is how many courses of weather a node is followed along at least,
+// where there are as many, for all but its leaf mass: of 72 winters every second,
 // its neighbours along the others.
 const seasonCourses = 32
 
@@ -15,18 +15,20 @@ func (d *dayBook) season(r *row) SeasonDay {
 	}
 	stake := &r.stake
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
-	// Where there are courses enough each takes one of a node's lengths, in turn, and
-	// where there are more every so many nodes.
-	take, every := lengthPoints, max(1, f.courses/seasonCourses)
+	// Where there are courses enough a node takes one of its lengths in each, and
+	// where there are more it is left out of some.
+	take, stride := lengthPoints, max(1, f.courses/seasonCourses)
 	if f.courses >= lengthPoints {
 		take = 1
 	}
 	for course := range f.courses {
-		for k := course % every; k < len(stake.core); k += every {
-			i := stake.core[k]
+		for k, i := range stake.core {
 			at, w := course*gridNodes+stake.nodes[i], stake.inCore[k]
 			steps := d.steps[at]
 			mass.addAt(int(steps.mass), f.leafG[at], w)
+			if (course+k)%stride != 0 {
+				continue
+			}
 			leaves.addAt(int(steps.leaves), f.liveLeaves[at], w)
 			weeds.addAt(int(steps.weeds), f.weedCover[at], w)
 			lt50.addAt(int(steps.lt50), f.lt50C[at], w)
@@ -47,7 +49,7 @@ func (d *dayBook) season(r *row) SeasonDay {
 		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,
 		TopHeightCM: height.quantile(0.5), LiveLeaves: leaves.quantile(0.5),
 		LeafAreaIndex: dry * c.LeafAreaM2PerG * d.crop.plantsPerM2, GroundLight: d.lightAt(dry),
-		WeedCover: weeds.quantile(0.5), LiftShare: lift.quantile(0.5), LT50C: lt50.between(0.5),
+		WeedCover: weeds.quantile(0.5), LiftShare: lift.quantile(0.5), LT50C: lt50.interpolated(0.5),
 	}
 }
 

@@ -98,17 +98,26 @@ func (s *stake) coreNodes() []int {
 }
 
 // apart gives the step of hardiness that will do for a density, in steps of the
-// grid: 1, 2 or 4, no longer than the SD. A sum over points of a bell so far apart
-// differs from the integral by less than 1e-8 of it; what counts winters in which
+// grid: 1, 2 or 4, no longer than the SD. A sum over points of one bell so far
+// apart differs from the integral by less than 1e-8 of it; of another form its
+// mean and SD must stay within a hundredth of the SD. What counts winters in which
 // a leaf more has fallen moves by up to 0.006.
 func apart(hard []float64) int {
-	var sum, first, second float64
-	for h, w := range hard {
-		sum, first, second = sum+w, first+w*float64(h), second+w*square(float64(h))
+	at := func(step int) (mean, sd float64) {
+		var x, weight []float64
+		for h := gridHards / 2 % step; h < gridHards; h += step {
+			x, weight = append(x, float64(h)), append(weight, hard[h])
+		}
+		floats.Scale(1/floats.Sum(weight), weight)
+		return moments(x, weight)
 	}
-	step, variance := 1, second/sum-square(first/sum)
-	for step < 4 && variance >= square(float64(2*step)) {
-		step *= 2
+	mean, sd := at(1)
+	step := 1
+	for next := 2; next <= 4 && float64(next) <= sd; next *= 2 {
+		if m, s := at(next); math.Abs(m-mean) > 0.01*sd || math.Abs(s-sd) > 0.01*sd {
+			break
+		}
+		step = next
 	}
 	return step
 }

@@ -44,8 +44,12 @@ func constantsTable() *table.Table {
 	standard := forecast.Site{Weather: weather.Site{Params: weather.Standard()}, Canopy: canopy.Standard(), Params: forecast.Standard()}
 	t := table.New("constants", "name", "symbol", "value", "low", "high", "unit", "standing", "source", "lift_share_moves")
 	for _, k := range standard.Constants() {
+		move, known := moves[k.Name]
+		if !known {
+			panic("no move of " + k.Name)
+		}
 		t.Add(table.Text(k.Name), table.Text(k.Symbol), shortest(*k.Value), shortest(k.Low), shortest(k.High),
-			table.Text(k.Unit), table.Text(k.Standing.String()), table.Text(k.Source), table.Num(moves[k.Name], 3))
+			table.Text(k.Unit), table.Text(k.Standing.String()), table.Text(k.Source), table.Num(move, 3))
 	}
 	return t
 }

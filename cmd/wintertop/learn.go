@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"slices"
 
 	"wintertop/forecast"
 	"wintertop/plots"
@@ -45,7 +46,7 @@ func learnOutcome(k *known) (*outcome, error) {
 	})
 	charts, err := chartFiles(k.asked, "traits", plots.Traits(k.learning.Lines))
 	return &outcome{
-		table: t, text: []section{{table: fitted(forecast.TraitsText(k.learning.Lines), pickColumns, "prior_from", "kind", "winters")}}, findings: append(k.findings, found...),
+		table: t, text: []section{{table: fitted(forecast.TraitsText(k.learning.Lines), pickColumns, "prior_from", "kind", "winters")}}, findings: slices.Concat(k.findings, found),
 		files: append([]file{tableFile(t), tableFile(forecast.LossSplitTable(splits))}, charts...),
 	}, err
 }
