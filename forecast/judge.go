@@ -8,10 +8,11 @@ import (
 )
 
 // hindDay is a noted day of a hindcast: the field, and what all its notes
-// share, by course and grid node.
+// share, by course and node in use.
 type hindDay struct {
 	field
-	nodes    []int     // that the notes' rows need
+	nodes    []int     // that the notes' rows need, in use
+	among    []int     // of each grid node: its place in nodes
 	massStep []int     // where the leaf mass stands in its spread
 	heightLn []float64 // of the relative height
 	// leastLn is ln of the least top length that lifts the wanted share, for each of
@@ -21,13 +22,17 @@ type hindDay struct {
 
 // place works out what all notes of the day share. The error is ctx's.
 func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted, sizeStep float64) error {
-	n, scale := len(d.leafG), spreadOfLeafG()
+	n, scale := d.courses*len(d.nodes), spreadOfLeafG()
+	d.among = make([]int, gridNodes)
+	for k, node := range d.nodes {
+		d.among[node] = k
+	}
 	d.massStep, d.heightLn, d.leastLn = make([]int, n), make([]float64, n), make([][len(withinStep)]float64, n)
 	return inParallel(ctx, d.courses, func(course int) error {
-		for _, node := range d.nodes {
-			i := course*gridNodes + node
-			massLn := lnOrLow(d.leafG[i])
-			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[i])
+		for k, node := range d.nodes {
+			i, cell := course*len(d.nodes)+k, course*gridNodes+node
+			massLn := lnOrLow(d.leafG[cell])
+			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[cell])
 			for k, within := range withinStep {
 				d.leastLn[i][k] = wanted.LeastLnHeight(massLn+within*sizeStep) - d.heightLn[i]
 			}
@@ -45,7 +50,7 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	switch o.what {
 	case WhatLeafMass:
 		mass := spreadOfLeafG() // dry
-		d.each(r, func(at, _ int, w float64) { mass.addAt(d.massStep[at], d.leafG[at], w/courses) })
+		d.each(r, func(cell, at, _ int, w float64) { mass.addAt(d.massStep[at], d.leafG[cell], w/courses) })
 		b := mass.blurred(mass.bell(math.Hypot(r.doubtSD, stand.MassLnSD/plants)))
 		x, weight := b.points()
 		for i := range x {
@@ -54,9 +59,9 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		return judgeSpread(x, weight, o.value)
 	case WhatTopHeight:
 		height := spreadOfHeightCM()
-		d.each(r, func(at, i int, w float64) {
+		d.each(r, func(cell, at, i int, w float64) {
 			for q, ln := range r.stake.lengths(i) {
-				height.addAt(height.stepOn(d.heightLn[at]+ln), d.height[at]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
+				height.addAt(height.stepOn(d.heightLn[at]+ln), d.height[cell]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
 			}
 		})
 		b := height.blurred(height.bell(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants)))
@@ -64,7 +69,7 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		return judgeSpread(x, weight, o.value)
 	}
 	chance := 0.0
-	d.each(r, func(at, i int, w float64) {
+	d.each(r, func(_, at, i int, w float64) {
 		for _, least := range d.leastLn[at] {
 			chance += w / (courses * float64(len(withinStep))) * r.stake.longer(i, least)
 		}
@@ -72,12 +77,13 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	return judgeChance(chance, o.value)
 }
 
-// each calls do for every course and node of a row's core: at is the place in
-// the field, i that in the stake, w the weight.
-func (d *hindDay) each(r *row, do func(at, i int, w float64)) {
+// each calls do for every course and node of a row's core: cell is its place in
+// the field, at that among what the notes share, i that in the stake, w its weight.
+func (d *hindDay) each(r *row, do func(cell, at, i int, w float64)) {
 	for course := range d.courses {
 		for k, i := range r.stake.core {
-			do(course*gridNodes+r.stake.nodes[i], i, r.stake.inCore[k])
+			node := r.stake.nodes[i]
+			do(course*gridNodes+node, course*len(d.nodes)+d.among[node], i, r.stake.inCore[k])
 		}
 	}
 }

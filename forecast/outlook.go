@@ -66,7 +66,7 @@ func tracesOf(p *Place, past []weather.WinterYear, first, asOf, last weather.Dat
 		if warmingC != nil {
 			run = warmed(run, warmingC(past))
 		}
-		days, err := weather.Splice(observed, p.Ahead, run, past, asOf, last)
+		days, err := weather.Splice(nil, observed, p.Ahead, run, past, asOf, last)
 		if err != nil {
 			t.left = append(t.left, fmt.Sprintf("%s (%v)", past, err))
 			continue

@@ -203,14 +203,15 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 	forecasts := make([][4]judged, len(winters))
 	err := inParallel(ctx, len(winters), func(i int) error {
 		w, end := winters[i], lateEnd(winters[i])
+		var room []weather.Day
 		for k, lead := range leads(w) {
 			var members []float64
 			for _, past := range others(winters, w) {
-				days, err := weather.Splice(p.Filled.Slice(w.First(), lead), nil, p.Filled.Days, past, lead, end)
+				days, err := weather.Splice(room, p.Filled.Slice(w.First(), lead), nil, p.Filled.Days, past, lead, end)
 				if err != nil {
 					continue // a trace that lacks a needed day
 				}
-				members = append(members, float64(weather.ClosedEvents(days, p.Site.Weather)))
+				members, room = append(members, float64(weather.ClosedEvents(days, p.Site.Weather))), days
 			}
 			forecasts[i][k] = judgeMembers(members, whole[i])
 		}

@@ -3,6 +3,7 @@ package weather
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 )
 
@@ -17,14 +18,15 @@ import (
 // the three runs holds consecutive days; the trace may be longer than its
 // winter, and must reach back before it where the observed days do and some
 // of them are missing. Days that were not observed carry the state Filled.
-// The error names the first needed day that the trace lacks.
-func Splice(observed, ahead, trace []Day, past WinterYear, asOf, last Date) ([]Day, error) {
+// room, which may be nil, is days that nobody needs any more: the result takes
+// their place. The error names the first needed day that the trace lacks.
+func Splice(room, observed, ahead, trace []Day, past WinterYear, asOf, last Date) ([]Day, error) {
 	if len(observed) == 0 || observed[0].Date > last {
 		return nil, errors.New("no observed day to begin with")
 	}
 	first := observed[0].Date
 	years := past.Year - WinterOf(last, past.South).Year
-	joined := make([]Day, 0, int(last-first)+1)
+	joined := slices.Grow(room[:0], int(last-first)+1)
 	for d := first; d <= last; d++ {
 		if d <= asOf {
 			if day, ok := dayOf(observed, d); ok {

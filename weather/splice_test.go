@@ -38,7 +38,7 @@ func TestSpliceJoinsTheCalendars(t *testing.T) {
 		if hole := rapid.IntRange(1, len(observed)).Draw(t, "hole"); hole < len(observed) {
 			observed[hole].MinC, observed[hole].MaxC, observed[hole].State = math.NaN(), math.NaN(), Missing
 		}
-		joined, err := Splice(observed, ahead, trace, past, asOf, last)
+		joined, err := Splice(nil, observed, ahead, trace, past, asOf, last)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -91,7 +91,7 @@ func TestSpliceLeapDays(t *testing.T) {
 	} {
 		past := WinterYear{Year: c.past}
 		first := WinterOf(c.last, false).First()
-		joined, err := Splice(marked(first, first+100, fromObserved), nil, marked(past.First(), past.Last(), fromTrace), past, first+100, c.last)
+		joined, err := Splice(nil, marked(first, first+100, fromObserved), nil, marked(past.First(), past.Last(), fromTrace), past, first+100, c.last)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
@@ -118,7 +118,7 @@ func TestSpliceRefuses(t *testing.T) {
 		"hole in a trace": {observed, hole, hole[200].Date.String()},
 		"nothing seen":    {nil, hole, "no observed day"},
 	} {
-		if _, err := Splice(c.observed, nil, c.trace, past, now.First()+50, now.Last()); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := Splice(nil, c.observed, nil, c.trace, past, now.First()+50, now.Last()); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one that says %s", name, err, c.want)
 		}
 	}

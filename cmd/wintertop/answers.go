@@ -37,7 +37,7 @@ func (k *known) answer(ctx context.Context, goal forecast.Goal, demand *forecast
 			}
 			return err
 		},
-		func(ctx context.Context, k *known) (err error) { a.plans, err = k.plannedIfAny(ctx); return err },
+		func(_ context.Context, k *known) (err error) { a.plans, err = k.plans(); return err },
 	}
 	own := make([]known, len(parts)) // each with findings of its own
 	err := sideBySide(len(parts), func(i int) error {
@@ -60,15 +60,33 @@ func sideBySide(n int, do func(i int) error) error {
 	errs := make([]error, n)
 	var running sync.WaitGroup
 	for i := range n {
-		running.Go(func() {
-			defer func() {
-				if v := recover(); v != nil {
-					errs[i] = &internalError{v}
-				}
-			}()
-			errs[i] = do(i)
-		})
+		running.Go(func() { errs[i] = caught(func() error { return do(i) }) })
 	}
 	running.Wait()
 	return cmp.Or(errs...)
+}
+
+// meanwhile begins a thing and gives what waits for its result.
+func meanwhile[T any](do func() (T, error)) func() (T, error) {
+	var result T
+	var err error
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		err = caught(func() (err error) { result, err = do(); return err })
+	}()
+	return func() (T, error) {
+		<-done
+		return result, err
+	}
+}
+
+// caught makes an error of a panic.
+func caught(do func() error) (err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = &internalError{v}
+		}
+	}()
+	return do()
 }

@@ -43,7 +43,9 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	}
 	var goal forecast.Goal
 	k, err := learn(ctx, &a, whole, findings, func(k *known) (err error) {
-		goal, err = k.goalFor(afterWindow)
+		if goal, err = k.goalFor(afterWindow); err == nil {
+			k.planAhead(ctx)
+		}
 		return err
 	})
 	if err != nil {

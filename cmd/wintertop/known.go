@@ -19,6 +19,13 @@ type known struct {
 	asOf     weather.Date
 	learning *forecast.Learning
 	findings table.Findings
+
+	plans func() ([]*forecast.TrialPlan, error) // waits for planAhead
+}
+
+// planAhead begins to size the next trial: that needs nothing learned.
+func (k *known) planAhead(ctx context.Context) {
+	k.plans = meanwhile(func() ([]*forecast.TrialPlan, error) { return k.plannedIfAny(ctx) })
 }
 
 // knowAndLook reads the trial, learns from its notes and plays the winter asked

@@ -36,7 +36,9 @@ func runReport(ctx context.Context, j *job) (*outcome, error) {
 	}
 	var goal forecast.Goal
 	k, err := j.know(ctx, func(k *known) (err error) {
-		goal, err = k.goalFor(nil)
+		if goal, err = k.goalFor(nil); err == nil {
+			k.planAhead(ctx)
+		}
 		return err
 	})
 	if err != nil {
