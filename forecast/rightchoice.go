@@ -12,14 +12,14 @@ import (
 // least favourable case of ranking by means of equal precision. With two lines
 // it is Φ(ratio/√2). k is at least 2. Bechhofer 1954.
 func RightChoice(k int, ratio float64) float64 {
-	if k == 2 {
-		return distuv.UnitNormal.CDF(ratio / math.Sqrt2)
-	}
 	at, weight := choiceNodes()
 	return rightChoice(k, ratio, at, weight)
 }
 
 func rightChoice(k int, ratio float64, at, weight []float64) float64 {
+	if k == 2 {
+		return distuv.UnitNormal.CDF(ratio / math.Sqrt2)
+	}
 	sum := 0.0
 	for i, z := range at {
 		sum += weight[i] * distuv.UnitNormal.Prob(z) * math.Pow(distuv.UnitNormal.CDF(z+ratio), float64(k-1))
@@ -38,18 +38,13 @@ func choiceNodes() (at, weight []float64) {
 
 // choices looks the chance up for one k: a designer asks for many.
 type choices struct {
-	k       int
-	at      []float64 // by ratio, choiceStep apart
+	at      []float64 // by ratio
 	perStep float64
 }
 
 func choicesOf(k int) choices {
-	c := choices{k: k}
-	if k == 2 {
-		return c
-	}
 	const most, steps = 14, 700
-	c.perStep = float64(steps) / most
+	c := choices{perStep: float64(steps) / most}
 	at, weight := choiceNodes()
 	for i := range steps + 1 {
 		c.at = append(c.at, rightChoice(k, float64(i)/c.perStep, at, weight))
@@ -59,9 +54,6 @@ func choicesOf(k int) choices {
 
 // right is RightChoice for a ratio of at least 0, within 2e-5.
 func (c choices) right(ratio float64) float64 {
-	if c.k == 2 {
-		return RightChoice(2, ratio)
-	}
 	place := ratio * c.perStep
 	if !(place < float64(len(c.at)-1)) {
 		return 1
