@@ -51,7 +51,7 @@ func (l *Learning) look(line int, except season, pop *population, in box) *view 
 			}
 		})
 	}
-	cells := v.keep(log, l.grid, l.lookPrior(line, pop), in)
+	cells := v.keep(log, l.grid, l.lookPrior(line, pop), in, room.work)
 	for _, y := range layers {
 		y.slopes(v, l, cells, room)
 	}
@@ -64,24 +64,20 @@ func (l *Learning) look(line int, except season, pop *population, in box) *view 
 }
 
 // keep settles which cells matter under a wide prior, and gives the box that
-// holds them and their neighbours.
-func (v *view) keep(log weights, g *Grid, wide traitPrior, in box) box {
+// holds them and their neighbours. work is work space.
+func (v *view) keep(log weights, g *Grid, wide traitPrior, in box, work weights) box {
 	cells := in.cells()
-	weighed := make([]float64, len(cells))
+	weighed := work[:len(cells)]
 	for i, c := range cells {
 		weighed[i] = log[c]
 	}
-	v.log = append([]float64(nil), weighed...)
 	g.addPrior(weighed, cells, wide)
 	most := slices.Max(weighed)
-	kept := v.log[:0]
 	for i, x := range weighed {
 		if x > most-margin {
-			v.cells = append(v.cells, cells[i])
-			kept = append(kept, v.log[i])
+			v.cells, v.log = append(v.cells, cells[i]), append(v.log, log[cells[i]])
 		}
 	}
-	v.log = kept
 	return boxOf(v.cells).wider(1, in)
 }
 
