@@ -57,15 +57,6 @@ func newContest(rows []contestant, courses int) *contest {
 // chances gives, for one planting of each row, the chance that it is best. The
 // sum over all plantings is 1. The error is ctx's.
 func (c *contest) chances(ctx context.Context) ([]float64, error) {
-	total := 0
-	for _, r := range c.rows {
-		total += r.plantings
-	}
-	// The chance of sharing with k others is an integral of t^k: exact with
-	// enough nodes for the number of plantings.
-	nodes := min(total/2+1, 24)
-	t, weight := make([]float64, nodes), make([]float64, nodes)
-	quad.Legendre{}.FixedLocations(t, weight, 0, 1)
 	c.weight, c.reached = make([][]float64, len(c.rows)), make([][]float64, len(c.rows))
 	for i := range c.rows {
 		c.weight[i], c.reached[i] = make([]float64, c.courses*coarseSum), make([]float64, c.courses*coarseSum)
@@ -76,7 +67,7 @@ func (c *contest) chances(ctx context.Context) ([]float64, error) {
 		for k := range c.lines {
 			bests[k] = c.bestOf(k, course)
 		}
-		byCourse[course] = c.sharesOf(bests, t, weight)
+		byCourse[course] = c.sharesOf(bests)
 		return nil
 	})
 	chance := make([]float64, len(c.rows))
@@ -102,8 +93,8 @@ func (c *contest) tally(row, course int, steps []int) {
 }
 
 // sharesOf gives each row's chance of being best in one course.
-func (c *contest) sharesOf(bests []best, t, weight []float64) []float64 {
-	s := sharing{contest: c, bests: bests, t: t, weight: weight, chance: make([]float64, len(c.rows))}
+func (c *contest) sharesOf(bests []best) []float64 {
+	s := sharing{contest: c, bests: bests, chance: make([]float64, len(c.rows))}
 	for step := range contestSteps + 1 {
 		s.at(step)
 	}
@@ -113,9 +104,8 @@ func (c *contest) sharesOf(bests []best, t, weight []float64) []float64 {
 // sharing adds up the chances of one course, with work space.
 type sharing struct {
 	*contest
-	bests     []best
-	t, weight []float64
-	chance    []float64
+	bests  []best
+	chance []float64
 
 	others         []int // lines that can reach the step
 	factor, before []float64
@@ -126,13 +116,15 @@ type sharing struct {
 func (s *sharing) at(step int) {
 	still := 1.0 // the chance that all lines which cannot reach the step are below it
 	s.others = s.others[:0]
+	equal := 0.0 // how many are in the step rather than below it
 	for k := range s.bests {
-		reaches := false
+		inStep := 0.0
 		for _, one := range s.bests[k].ties {
-			reaches = reaches || one.weight[step] > 0
+			inStep += one.weight[step] * float64(one.plantings)
 		}
-		if reaches {
+		if inStep > 0 {
 			s.others = append(s.others, k)
+			equal += inStep / s.bests[k].below[step]
 		} else {
 			still *= s.bests[k].below[step]
 		}
@@ -140,9 +132,10 @@ func (s *sharing) at(step int) {
 	if still == 0 || len(s.others) == 0 {
 		return
 	}
-	for i, t := range s.t {
+	over := nodesFor(equal)
+	for i, t := range over.t {
 		s.factor, s.before = s.factor[:0], s.before[:0]
-		before := s.weight[i] * still
+		before := over.weight[i] * still
 		for _, k := range s.others {
 			f := s.bests[k].at(step, t)
 			s.factor, s.before = append(s.factor, f), append(s.before, before)
@@ -163,6 +156,28 @@ func (s *sharing) at(step int) {
 			}
 		}
 	}
+}
+
+// interval is a Gauss–Legendre rule on 0…1.
+type interval struct{ t, weight []float64 }
+
+// few and many are the rules for the sharing of one step.
+var few, many = intervalOf(8), intervalOf(32)
+
+func intervalOf(nodes int) interval {
+	of := interval{make([]float64, nodes), make([]float64, nodes)}
+	quad.Legendre{}.FixedLocations(of.t, of.weight, 0, 1)
+	return of
+}
+
+// nodesFor gives the rule to integrate the product of below + in·t over lines by,
+// where in/below sums to so much: it grows no faster than exp(equal·t), which
+// few nodes integrate within 1e-9 up to 4.
+func nodesFor(equal float64) interval {
+	if equal <= 4 {
+		return few
+	}
+	return many
 }
 
 // beats gives the chance that row a has the larger mean lift share than row b
