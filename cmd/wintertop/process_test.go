@@ -49,16 +49,18 @@ func entries(t *testing.T, folder string) string {
 }
 
 func TestInterruptEndsWithinHalfASecond(t *testing.T) {
+	// More than a pipe holds: once it is written the program has begun to read,
+	// and so is there to be stopped.
+	remarks := strings.Repeat("# nothing\n", 20_000)
 	for _, c := range []struct {
-		name  string
-		args  []string
-		after time.Duration
-		stop  os.Signal
+		name string
+		args []string
+		ends bool // standard input, after the station's days
+		stop os.Signal
 	}{
-		// Standard input never ends here.
-		{"reading", []string{"station", "--station", "-", "--out", "made/here"}, 100 * time.Millisecond, os.Interrupt},
-		{"reading, terminal closed", []string{"station", "--station", "-"}, 50 * time.Millisecond, syscall.SIGHUP},
-		{"computing", []string{"report", "--in", "trial", "--out", "made/here"}, 150 * time.Millisecond, syscall.SIGTERM},
+		{"reading", []string{"station", "--station", "-", "--out", "made/here"}, false, os.Interrupt},
+		{"reading, terminal closed", []string{"station", "--station", "-"}, false, syscall.SIGHUP},
+		{"computing", []string{"report", "--in", "trial", "--station", "-", "--out", "made/here"}, true, syscall.SIGTERM},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -73,7 +75,22 @@ func TestInterruptEndsWithinHalfASecond(t *testing.T) {
 			if err := cmd.Start(); err != nil {
 				t.Fatal(err)
 			}
-			time.Sleep(c.after)
+			if c.ends {
+				days, err := os.ReadFile(filepath.Join(cmd.Dir, "trial", "station.csv"))
+				if err != nil {
+					t.Fatal(err)
+				}
+				if _, err := input.Write(days); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if _, err := io.WriteString(input, remarks); err != nil {
+				t.Fatal(err)
+			}
+			if c.ends {
+				input.Close()
+				time.Sleep(20 * time.Millisecond)
+			}
 			if err := cmd.Process.Signal(c.stop); err != nil {
 				t.Fatal(err)
 			}
