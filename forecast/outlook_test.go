@@ -145,7 +145,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 					dark := math.Exp(-0.55*0.016*80*leafG) <= 0.35
 					for i := range lengthCuts * gridLengths {
 						x := w[node*gridLengths+i/lengthCuts] / cuts / lengthCuts / float64(f.courses)
-						if x < 1e-9 {
+						if x < 1e-8 {
 							continue
 						}
 						lifts := lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/lengthCuts]+step*middle(i%lengthCuts, lengthCuts))) >= 0.85
@@ -176,7 +176,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 			if d.Date.String() != "2015-02-15" {
 				continue
 			}
-			// Left out: nodes of 1e-4 weight in all, cells of 1e-9.
+			// Left out: nodes of 1e-4 weight in all, parts of cells of 1e-8.
 			for _, x := range [][3]float64{{d.Lift, counted[0], wholly[0]}, {d.Shaded, counted[1], wholly[1]}, {d.All, counted[2], wholly[2]}} {
 				if math.Abs(x[0]-x[1]) > 0.004 || math.Abs(x[0]-x[2]) > 0.01 {
 					t.Errorf("odds %g, counted on the row's nodes %g, on all of the grid %g", x[0], x[1], x[2])

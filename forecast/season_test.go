@@ -8,6 +8,7 @@ import (
 // With so many winters that a season leaves some out, the pick's leaf mass on
 // the window's last day is still the season's.
 func TestManyWintersGivePickAndSeasonOneLeafMass(t *testing.T) {
+	needsLong(t)
 	trial, asOf := bigTrial(2)
 	l := learn(t, trial)
 	goal := goalOf(t, asOf.String())

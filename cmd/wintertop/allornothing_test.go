@@ -99,9 +99,9 @@ func TestEveryFaultOfTheDiskLeavesAllOrNothing(t *testing.T) {
 			switch {
 			case long:
 			case len(o.files) > 5:
-				every = 41
+				every = 83
 			case len(o.files) > 2:
-				every = 7
+				every = 13
 			}
 			for _, old := range [][]file{nil, o.files[:(len(o.files)+1)/2]} {
 				for _, full := range []bool{false, true} {
