@@ -31,6 +31,7 @@ func (l *Lifting) Table() *ShareTable {
 	t.masses = int(math.Ceil((high-low)/t.massStep)) + 1
 	t.heights = int(math.Ceil(2*tableReach/heightStep)) + 1
 	t.share = make([]float64, t.masses*t.heights)
+	cdf := newCDFTable()
 	var z, chance [liftNodes]float64
 	for i := range t.masses {
 		if !l.grips(low+float64(i)*t.massStep, z[:], chance[:]) {
@@ -39,39 +40,42 @@ func (l *Lifting) Table() *ShareTable {
 		for j := range t.heights {
 			middle, along := l.beside(-tableReach*l.p.HeightLnSD + float64(j)/t.perLn)
 			for k, c := range chance {
-				t.share[i*t.heights+j] += c * nearCDF(middle+along*z[k])
+				t.share[i*t.heights+j] += c * cdf.at(middle+along*z[k])
 			}
 		}
 	}
 	return t
 }
 
-// cdfNodes holds normalCDF from -cdfReach to cdfReach.
-var cdfNodes = func() (t [2*cdfReach*cdfCuts + 1]float64) {
-	for k := range t {
-		t[k] = normalCDF(float64(k)/cdfCuts - cdfReach)
-	}
-	return t
-}()
+// cdfTable holds normalCDF from -cdfReach to cdfReach.
+type cdfTable [2*cdfReach*cdfCuts + 1]float64
 
-// The reach of cdfNodes, and how many lie in an SD.
+// The reach of a cdfTable, and how many of its nodes lie in an SD.
 const (
 	cdfReach = 6
 	cdfCuts  = 128
 )
 
-// nearCDF is normalCDF within 2e-6: straight between the nodes, of which
+func newCDFTable() *cdfTable {
+	t := &cdfTable{}
+	for k := range t {
+		t[k] = normalCDF(float64(k)/cdfCuts - cdfReach)
+	}
+	return t
+}
+
+// at is normalCDF within 2e-6: straight between the nodes, of which
 // 0.242/cdfCuts²/8 is the most that it misses.
-func nearCDF(x float64) float64 {
+func (t *cdfTable) at(x float64) float64 {
 	at := (x + cdfReach) * cdfCuts
 	switch {
 	case !(at > 0):
 		return 0
-	case at >= float64(len(cdfNodes)-1):
+	case at >= float64(len(t)-1):
 		return 1
 	}
 	k := int(at)
-	return cdfNodes[k] + (at-float64(k))*(cdfNodes[k+1]-cdfNodes[k])
+	return t[k] + (at-float64(k))*(t[k+1]-t[k])
 }
 
 // massRange gives the mean ln masses between which the share changes.

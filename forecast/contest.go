@@ -13,9 +13,10 @@ import (
 // lift share over the window is best. Equal values share equally. Rows of one
 // line have the same draw.
 type contest struct {
-	rows    []contestant
-	lines   [][]int // rows of each line
-	courses int
+	rows      []contestant
+	lines     [][]int // rows of each line
+	courses   int
+	few, many interval // rules for the sharing of one step
 	// By coarseSum step of the mean lift share, course by course, for each row: its
 	// weight, and its weight below the step with half of that in it.
 	weight, reached [][]float64
@@ -40,7 +41,7 @@ const (
 )
 
 func newContest(rows []contestant, courses int) *contest {
-	c := &contest{rows: rows, courses: courses}
+	c := &contest{rows: rows, courses: courses, few: intervalOf(8), many: intervalOf(32)}
 	at := map[int]int{}
 	for i, r := range rows {
 		k, known := at[r.line]
@@ -132,7 +133,7 @@ func (s *sharing) at(step int) {
 	if still == 0 || len(s.others) == 0 {
 		return
 	}
-	over := nodesFor(equal)
+	over := s.nodesFor(equal)
 	for i, t := range over.t {
 		s.factor, s.before = s.factor[:0], s.before[:0]
 		before := over.weight[i] * still
@@ -161,9 +162,6 @@ func (s *sharing) at(step int) {
 // interval is a Gauss–Legendre rule on 0…1.
 type interval struct{ t, weight []float64 }
 
-// few and many are the rules for the sharing of one step.
-var few, many = intervalOf(8), intervalOf(32)
-
 func intervalOf(nodes int) interval {
 	of := interval{make([]float64, nodes), make([]float64, nodes)}
 	quad.Legendre{}.FixedLocations(of.t, of.weight, 0, 1)
@@ -173,11 +171,11 @@ func intervalOf(nodes int) interval {
 // nodesFor gives the rule to integrate the product of below + in·t over lines by,
 // where in/below sums to so much: it grows no faster than exp(equal·t), which
 // few nodes integrate within 1e-9 up to 4.
-func nodesFor(equal float64) interval {
+func (c *contest) nodesFor(equal float64) interval {
 	if equal <= 4 {
-		return few
+		return c.few
 	}
-	return many
+	return c.many
 }
 
 // beats gives the chance that row a has the larger mean lift share than row b

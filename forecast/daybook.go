@@ -17,7 +17,7 @@ type dayBook struct {
 	grid *Grid
 
 	extinctionPerG float64 // of light, per g dry leaf per plant
-	shadeG         float64 // leaf mass, g dry per plant, that shades the row
+	shadeLn        float64 // ln of the leaf mass, g dry per plant, that shades the row
 	f              *field
 
 	nodes []int // that the crop's rows need
@@ -25,7 +25,7 @@ type dayBook struct {
 	// shares, ln of the relative height.
 	massLn, heightLn []float64
 	massCell         []canopy.MassCell
-	// For a season: which step of its spread each value is in.
+	// For a season, once one is asked for: which step of its spread each value is in.
 	steps  []seasonSteps
 	scales *seasonSpreads // never filled: they place values
 }
@@ -37,11 +37,10 @@ func (g *Grid) dayBook(p *Place, c crop, nodes []int, shares *canopy.ShareTable,
 	n := courses * gridNodes
 	d := &dayBook{
 		extinctionPerG: p.Site.Canopy.ExtinctionPerG(c.plantsPerM2),
-		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, nodes: nodes, scales: newSeasonSpreads(),
+		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, nodes: nodes,
 		massLn: make([]float64, n), heightLn: make([]float64, n), massCell: make([]canopy.MassCell, n),
-		steps: make([]seasonSteps, n),
 	}
-	d.shadeG = p.Site.shadeG(c.plantsPerM2)
+	d.shadeLn = math.Log(p.Site.shadeG(c.plantsPerM2))
 	return d
 }
 
@@ -58,6 +57,9 @@ func (d *dayBook) lightAt(leafG float64) float64 { return math.Exp(-d.extinction
 // a season asks for. The error is ctx's.
 func (d *dayBook) prepare(ctx context.Context, season bool) error {
 	f := d.f
+	if season && d.steps == nil {
+		d.steps, d.scales = make([]seasonSteps, len(d.massLn)), newSeasonSpreads()
+	}
 	return inParallel(ctx, f.courses, func(course int) error {
 		for _, node := range d.nodes {
 			i := course*gridNodes + node

@@ -101,7 +101,7 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 	b, f := t.book, t.book.f
 	grid := b.grid
 	step := grid.LengthLn[1] - grid.LengthLn[0]
-	edgeLn, shadeLn, sizeStep := grid.LengthLn[0]-step/2, math.Log(b.shadeG), grid.sizeStep()
+	edgeLn, sizeStep := grid.LengthLn[0]-step/2, grid.sizeStep()
 	at := int(f.date - t.grounds[0].asOf)
 	lift, share := t.lift[node*gridLengths:][:gridLengths], t.share[node*shareLengths:][:shareLengths]
 	clear(lift)
@@ -120,7 +120,7 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 			if !math.IsInf(least, 1) {
 				leaf++
 			}
-			isShaded := massLn >= shadeLn
+			isShaded := massLn >= b.shadeLn
 			if isShaded {
 				shaded++
 			}

@@ -41,6 +41,10 @@ func (l *Learning) compare(ctx context.Context) error {
 	})
 }
 
+// atEdge is the weight of a cell that must not lie at the edge of what is looked
+// at.
+const atEdge = 1e-6
+
 // agreements puts each season of a line to the others, looking at a part of the
 // grid only; within is false where what the others say reaches its edge.
 func (l *Learning) agreements(line int, in box) (checks []agreement, within bool) {
@@ -66,7 +70,7 @@ func (l *Learning) agreements(line int, in box) (checks []agreement, within bool
 		w, carrying := room.log, []int32{}
 		clear(w)
 		for i, c := range cells {
-			if w[c] = others[i]; w[c] > 1e-6 {
+			if w[c] = others[i]; w[c] > atEdge {
 				carrying = append(carrying, c)
 			}
 		}

@@ -83,6 +83,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 		wantedNodes[node] = node/gridHards%heldSize == 0 && node%gridHards%heldHard == 0
 	}
 	draws := l.grid.drawn(wantedNodes)
+	sown := draws.traits()
 	least := make([][]float64, len(seasons)) // ln of the top length that holds to the window's end, per winter and node of draws
 	err := inParallel(ctx, len(seasons), func(i int) error {
 		s := seasons[i]
@@ -94,7 +95,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 		run, leafG, height := make([]float64, len(draws.at)), make([]float64, gridNodes), make([]float64, gridNodes)
 		from, _ := window(weather.WinterAfterSowing(s.planting.Sown, p.Site.Weather.South()))
 		first := int(from - s.planting.Sown)
-		canopy.Sow(s.planting, draws.traits(), p.Site.Canopy).Grow(w, 0, len(s.days)-1, func(day int, st *canopy.Stand) {
+		canopy.Sow(s.planting, sown, p.Site.Canopy).Grow(w, 0, len(s.days)-1, func(day int, st *canopy.Stand) {
 			if day < first {
 				return
 			}

@@ -33,8 +33,8 @@ func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted, sizeStep flo
 			i, cell := course*len(d.nodes)+k, course*gridNodes+node
 			massLn := lnOrLow(d.leafG[cell])
 			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[cell])
-			for k, within := range withinStep {
-				d.leastLn[i][k] = wanted.LeastLnHeight(massLn+within*sizeStep) - d.heightLn[i]
+			for q, within := range withinStep {
+				d.leastLn[i][q] = wanted.LeastLnHeight(massLn+within*sizeStep) - d.heightLn[i]
 			}
 		}
 		return nil

@@ -77,10 +77,7 @@ func (s *spread) addAt(step int, x, weight float64) {
 // the share p: within a step of the exact weighted quantile. It is NaN where
 // nothing was added.
 func (s *spread) quantile(p float64) float64 {
-	total := 0.0
-	for _, w := range s.weight {
-		total += w
-	}
+	total := sumOf(s.weight)
 	reached, last := 0.0, math.NaN()
 	for i, w := range s.weight {
 		if w == 0 {
@@ -99,10 +96,7 @@ func (s *spread) quantile(p float64) float64 {
 // the steps that hold something, each taken to lie in the middle of its weight
 // (Hazen's rule): few values then give no coarser a median.
 func (s *spread) interpolated(p float64) float64 {
-	total := 0.0
-	for _, w := range s.weight {
-		total += w
-	}
+	total := sumOf(s.weight)
 	reached, before, last := 0.0, math.NaN(), math.NaN() // last lies at before
 	for i, w := range s.weight {
 		if w == 0 {
@@ -176,10 +170,7 @@ func (s *spread) blurInto(blur *spread, by bell) {
 // their weights, which sum to 1. What is below the least of a logarithmic
 // spread is none, as a note of 0 is.
 func (s *spread) points() (x, weight []float64) {
-	total := 0.0
-	for _, w := range s.weight {
-		total += w
-	}
+	total := sumOf(s.weight)
 	for i, w := range s.weight {
 		if w == 0 {
 			continue

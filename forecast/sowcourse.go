@@ -57,6 +57,7 @@ const fifths = 5
 // The error is ctx's.
 func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, shares *canopy.ShareTable, periods [][]weather.Date, years []int) ([][][]float64, error) {
 	draws := l.grid.drawnFor(lines, true)
+	sown := draws.traits()
 	out := make([][][]float64, len(lines))
 	for i := range out {
 		out[i] = make([][]float64, len(periods))
@@ -75,7 +76,7 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, shares
 			return err
 		}
 		// Cultivated to the end: weeds take nothing from the crop.
-		stand := canopy.Sow(canopy.Planting{Sown: w.First, LastCultivated: w.First + weather.Date(len(days)-1), PlantsPerM2: s.plantsPerM2}, draws.traits(), s.place.Site.Canopy)
+		stand := canopy.Sow(canopy.Planting{Sown: w.First, LastCultivated: w.First + weather.Date(len(days)-1), PlantsPerM2: s.plantsPerM2}, sown, s.place.Site.Canopy)
 		run, leafG, heightLn := make([]float64, len(draws.at)), make([]float64, gridNodes), make([]float64, gridNodes)
 		cells := make([]canopy.MassCell, gridNodes)
 		next := 0

@@ -42,12 +42,9 @@ const coreLeft = 5e-3
 func (g *Grid) stakeOf(w weights) stake {
 	step := g.LengthLn[1] - g.LengthLn[0]
 	s := stake{edgeLn: g.LengthLn[0] - step/2, stepLn: step}
-	mass, hard := make([]float64, gridNodes), make([]float64, gridHards)
-	for n := range mass {
-		for _, x := range w[n*gridLengths:][:gridLengths] {
-			mass[n] += x
-		}
-		hard[n%gridHards] += mass[n]
+	mass, hard := w.byNode(), make([]float64, gridHards)
+	for n, x := range mass {
+		hard[n%gridHards] += x
 	}
 	every(apart(hard), mass)
 	order := make([]int, gridNodes)

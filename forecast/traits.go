@@ -78,7 +78,7 @@ func (l *Learning) posterior(line int) weights {
 		v = l.lookUnasked(line)
 	}
 	l.settled[line] = l.settle(line, v)
-	_, l.ownHard[line], _ = l.settled[line].spreadOut().marginals()
+	l.ownHard[line] = l.settled[line].hardinesses()
 	l.surer[line] = sdsOf(carried(l.settled[line].follows, l.pop.doubt))
 	return l.general(line)
 }
@@ -122,6 +122,15 @@ type settled struct {
 func (l *Learning) settle(line int, v *view) settled {
 	said, weight := v.testify(l.grid, l.priors[line], l.pop.effects)
 	return settled{v.cells, weight, said.follows(inverse(l.pop.spread))}
+}
+
+// hardinesses gives the chance of each step of hardiness.
+func (s settled) hardinesses() []float64 {
+	chance := make([]float64, gridHards)
+	for i, c := range s.cells {
+		chance[int(c)/gridLengths%gridHards] += s.weight[i]
+	}
+	return chance
 }
 
 // spreadOut puts the weights back on the whole grid.
