@@ -3,8 +3,9 @@ package forecast
 import (
 	"context"
 	"math"
+	"sync"
 
-	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/blas/blas32"
 	"gonum.org/v1/gonum/integrate/quad"
 )
 
@@ -19,7 +20,7 @@ type contest struct {
 	few, many interval // rules for the sharing of one step
 	// By coarseSum step of the mean lift share, course by course, for each row: its
 	// weight, and its weight below the step with half of that in it.
-	weight, reached [][]float64
+	weight, reached [][]float32
 }
 
 // contestant is one row of a contest.
@@ -33,11 +34,13 @@ type contestant struct {
 }
 
 // Steps of the mean lift share within which values count as equal; coarseSteps
-// of them do where only the chance to be larger is asked for.
+// of them do where only the chance to be larger is asked for. A step that the
+// best of all lines falls short of with less than outclassed is not looked at.
 const (
 	contestSteps = 500
-	coarseSteps  = 5
+	coarseSteps  = 10
 	coarseSum    = contestSteps/coarseSteps + 1
+	outclassed   = 1e-10
 )
 
 func newContest(rows []contestant, courses int) *contest {
@@ -58,17 +61,16 @@ func newContest(rows []contestant, courses int) *contest {
 // chances gives, for one planting of each row, the chance that it is best. The
 // sum over all plantings is 1. The error is ctx's.
 func (c *contest) chances(ctx context.Context) ([]float64, error) {
-	c.weight, c.reached = make([][]float64, len(c.rows)), make([][]float64, len(c.rows))
+	c.weight, c.reached = make([][]float32, len(c.rows)), make([][]float32, len(c.rows))
 	for i := range c.rows {
-		c.weight[i], c.reached[i] = make([]float64, c.courses*coarseSum), make([]float64, c.courses*coarseSum)
+		c.weight[i], c.reached[i] = make([]float32, c.courses*coarseSum), make([]float32, c.courses*coarseSum)
 	}
 	byCourse := make([][]float64, c.courses)
+	rooms := sync.Pool{New: func() any { return c.newRound() }}
 	err := inParallel(ctx, c.courses, func(course int) error {
-		bests := make([]best, len(c.lines))
-		for k := range c.lines {
-			bests[k] = c.bestOf(k, course)
-		}
-		byCourse[course] = c.sharesOf(bests)
+		round := rooms.Get().(*round)
+		defer rooms.Put(round)
+		byCourse[course] = round.shares(course)
 		return nil
 	})
 	chance := make([]float64, len(c.rows))
@@ -84,78 +86,12 @@ func (c *contest) chances(ctx context.Context) ([]float64, error) {
 func (c *contest) tally(row, course int, steps []int) {
 	weight, reached := c.weight[row][course*coarseSum:][:coarseSum], c.reached[row][course*coarseSum:][:coarseSum]
 	for i, w := range c.rows[row].weight {
-		weight[(steps[i]+coarseSteps/2)/coarseSteps] += w
+		weight[(steps[i]+coarseSteps/2)/coarseSteps] += float32(w)
 	}
-	below := 0.0
+	below := float32(0)
 	for step, w := range weight {
 		reached[step] = below + 0.5*w
 		below += w
-	}
-}
-
-// sharesOf gives each row's chance of being best in one course.
-func (c *contest) sharesOf(bests []best) []float64 {
-	s := sharing{contest: c, bests: bests, chance: make([]float64, len(c.rows))}
-	for step := range contestSteps + 1 {
-		s.at(step)
-	}
-	return s.chance
-}
-
-// sharing adds up the chances of one course, with work space.
-type sharing struct {
-	*contest
-	bests  []best
-	chance []float64
-
-	others         []int // lines that can reach the step
-	factor, before []float64
-}
-
-// at adds, for one step, each row's chance of being best in it: n plantings
-// that tie get 1/n each, which is the integral of t^(n-1) over 0…1.
-func (s *sharing) at(step int) {
-	still := 1.0 // the chance that all lines which cannot reach the step are below it
-	s.others = s.others[:0]
-	equal := 0.0 // how many are in the step rather than below it
-	for k := range s.bests {
-		inStep := 0.0
-		for _, one := range s.bests[k].ties {
-			inStep += one.weight[step] * float64(one.plantings)
-		}
-		if inStep > 0 {
-			s.others = append(s.others, k)
-			equal += inStep / s.bests[k].below[step]
-		} else {
-			still *= s.bests[k].below[step]
-		}
-	}
-	if still == 0 || len(s.others) == 0 {
-		return
-	}
-	over := s.nodesFor(equal)
-	for i, t := range over.t {
-		s.factor, s.before = s.factor[:0], s.before[:0]
-		before := over.weight[i] * still
-		for _, k := range s.others {
-			f := s.bests[k].at(step, t)
-			s.factor, s.before = append(s.factor, f), append(s.before, before)
-			before *= f
-		}
-		after := 1.0
-		for j := len(s.others) - 1; j >= 0; j-- {
-			k, rest := s.others[j], s.before[j]*after
-			after *= s.factor[j]
-			for _, one := range s.bests[k].ties {
-				if one.weight[step] == 0 {
-					continue
-				}
-				gain := rest * power(t, one.plantings-1)
-				for r, byStep := range one.row {
-					s.chance[s.lines[k][r]] += gain * byStep[step]
-				}
-			}
-		}
 	}
 }
 
@@ -185,7 +121,8 @@ func (c *contest) beats(a, b int) float64 {
 	if c.rows[a].line == c.rows[b].line {
 		return c.beatsSameLine(a, b)
 	}
-	return floats.Dot(c.weight[a], c.reached[b]) / float64(c.courses)
+	n := c.courses * coarseSum
+	return float64(blas32.Dot(blas32.Vector{N: n, Inc: 1, Data: c.weight[a]}, blas32.Vector{N: n, Inc: 1, Data: c.reached[b]})) / float64(c.courses)
 }
 
 func (c *contest) beatsSameLine(a, b int) float64 {
@@ -213,10 +150,14 @@ func (c *contest) tied(ctx context.Context, odds float64) ([][]bool, error) {
 	for i := range tied {
 		tied[i] = make([]bool, len(c.rows))
 	}
-	err := inParallel(ctx, len(c.rows), func(a int) error {
-		for b := a + 1; b < len(c.rows); b++ {
-			won := c.beats(a, b)
-			tied[a][b] = math.Max(won, 1-won) < odds
+	blocks := (len(c.rows) + tiedBlock - 1) / tiedBlock
+	err := inParallel(ctx, blocks, func(block int) error {
+		first, beyond := block*tiedBlock, min((block+1)*tiedBlock, len(c.rows))
+		for b := first + 1; b < len(c.rows); b++ {
+			for a := first; a < min(b, beyond); a++ {
+				won := c.beats(a, b)
+				tied[a][b] = math.Max(won, 1-won) < odds
+			}
 		}
 		return nil
 	})
@@ -227,3 +168,7 @@ func (c *contest) tied(ctx context.Context, odds float64) ([][]bool, error) {
 	}
 	return tied, err
 }
+
+// tiedBlock is how many rows are compared with each other row in turn, so that
+// what is at hand is used more than once.
+const tiedBlock = 16

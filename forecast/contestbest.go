@@ -1,11 +1,39 @@
 package forecast
 
+// round works out one course of a contest, in work space that serves for
+// others after it.
+type round struct {
+	*contest
+	bests []best
+	steps [][]int // of each row of a line
+
+	others         []int // lines that can reach a step
+	factor, before []float64
+}
+
+func (c *contest) newRound() *round { return &round{contest: c, bests: make([]best, len(c.lines))} }
+
+// shares gives each row's chance of being best in one course.
+func (r *round) shares(course int) []float64 {
+	top := 0
+	for k := range r.lines {
+		r.look(k, course)
+		top = max(top, r.bests[k].top)
+	}
+	chance, left := make([]float64, len(r.rows)), 1.0
+	for step := top; step >= 0 && left > outclassed; step-- {
+		left = r.shareStep(step, chance)
+	}
+	return chance
+}
+
 // best is the distribution of one line's best row in one course, by step.
 type best struct {
 	// ties lists the ways in which plantings of the line can share the best
 	// value: for most lines one.
 	ties  []tie
 	below []float64 // weight strictly below each step
+	top   int       // highest step with weight
 }
 
 // tie is one number of plantings that share the best value.
@@ -15,45 +43,35 @@ type tie struct {
 	row       [][]float64 // per row of the line: weight by step with that row among the best
 }
 
-// bestOf gives the distribution of one line's best row in one course, and
+// look lays out the distribution of one line's best row in one course, and
 // takes its rows' draws into their coarse steps.
-func (c *contest) bestOf(line, course int) best {
-	rows := c.lines[line]
-	steps := make([][]int, len(rows))
+func (r *round) look(line, course int) {
+	rows, b := r.lines[line], &r.bests[line]
+	for len(r.steps) < len(rows) {
+		r.steps = append(r.steps, nil)
+	}
 	for k, row := range rows {
-		steps[k] = make([]int, len(c.rows[row].weight))
-		c.rows[row].steps(course, steps[k])
-		c.tally(row, course, steps[k])
-	}
-	b := best{below: make([]float64, contestSteps+1)}
-	tieOf := func(plantings int) *tie {
-		for i := range b.ties {
-			if b.ties[i].plantings == plantings {
-				return &b.ties[i]
-			}
+		if n := len(r.rows[row].weight); n > cap(r.steps[k]) {
+			r.steps[k] = make([]int, n)
 		}
-		one := tie{plantings, make([]float64, contestSteps+1), make([][]float64, len(rows))}
-		for k := range rows {
-			one.row[k] = one.weight
-			if len(rows) > 1 {
-				one.row[k] = make([]float64, contestSteps+1)
-			}
-		}
-		b.ties = append(b.ties, one)
-		return &b.ties[len(b.ties)-1]
+		r.steps[k] = r.steps[k][:len(r.rows[row].weight)]
+		r.rows[row].steps(course, r.steps[k])
+		r.tally(row, course, r.steps[k])
 	}
-	at := make([]int, 0, len(rows))
-	for i, w := range c.rows[rows[0]].weight {
+	b.clear()
+	var at []int
+	for i, w := range r.rows[rows[0]].weight {
 		top, plantings := -1, 0
 		for k, row := range rows {
-			switch step, own := steps[k][i], c.rows[row].plantings; {
+			switch step, own := r.steps[k][i], r.rows[row].plantings; {
 			case step > top:
 				top, plantings, at = step, own, append(at[:0], k)
 			case step == top:
 				plantings, at = plantings+own, append(at, k)
 			}
 		}
-		one := tieOf(plantings)
+		b.top = max(b.top, top)
+		one := b.tieOf(plantings, len(rows))
 		one.weight[top] += w
 		if len(rows) > 1 {
 			for _, k := range at {
@@ -68,7 +86,38 @@ func (c *contest) bestOf(line, course int) best {
 			sum += one.weight[step]
 		}
 	}
-	return b
+}
+
+// clear makes room for another course.
+func (b *best) clear() {
+	if b.below == nil {
+		b.below = make([]float64, contestSteps+1)
+	}
+	b.top = 0
+	for _, one := range b.ties {
+		clear(one.weight)
+		for _, byStep := range one.row {
+			clear(byStep)
+		}
+	}
+}
+
+// tieOf gives the tie of so many plantings of a line with so many rows.
+func (b *best) tieOf(plantings, rows int) *tie {
+	for i := range b.ties {
+		if b.ties[i].plantings == plantings {
+			return &b.ties[i]
+		}
+	}
+	one := tie{plantings, make([]float64, contestSteps+1), make([][]float64, rows)}
+	for k := range rows {
+		one.row[k] = one.weight
+		if rows > 1 {
+			one.row[k] = make([]float64, contestSteps+1)
+		}
+	}
+	b.ties = append(b.ties, one)
+	return &b.ties[len(b.ties)-1]
 }
 
 // at gives the line's factor in the chance that no line is above a step when
@@ -79,6 +128,60 @@ func (b *best) at(step int, t float64) float64 {
 		f += one.weight[step] * power(t, one.plantings)
 	}
 	return f
+}
+
+// shareStep adds, for one step, each row's chance of being best in it: n plantings
+// that tie get 1/n each, which is the integral of t^(n-1) over 0…1. It gives the
+// chance that all lines are below the step.
+func (r *round) shareStep(step int, chance []float64) float64 {
+	still, under := 1.0, 1.0 // that all lines which cannot reach the step are below it; that the others are
+	r.others = r.others[:0]
+	equal := 0.0 // how many are in the step rather than below it
+	for k := range r.bests {
+		b := &r.bests[k]
+		if step > b.top {
+			continue
+		}
+		inStep := 0.0
+		for _, one := range b.ties {
+			inStep += one.weight[step] * float64(one.plantings)
+		}
+		if inStep > 0 {
+			r.others = append(r.others, k)
+			equal += inStep / b.below[step]
+			under *= b.below[step]
+		} else {
+			still *= b.below[step]
+		}
+	}
+	if still == 0 || len(r.others) == 0 {
+		return still
+	}
+	over := r.nodesFor(equal)
+	for i, t := range over.t {
+		r.factor, r.before = r.factor[:0], r.before[:0]
+		before := over.weight[i] * still
+		for _, k := range r.others {
+			f := r.bests[k].at(step, t)
+			r.factor, r.before = append(r.factor, f), append(r.before, before)
+			before *= f
+		}
+		after := 1.0
+		for j := len(r.others) - 1; j >= 0; j-- {
+			k, rest := r.others[j], r.before[j]*after
+			after *= r.factor[j]
+			for _, one := range r.bests[k].ties {
+				if one.weight[step] == 0 {
+					continue
+				}
+				gain := rest * power(t, one.plantings-1)
+				for row, byStep := range one.row {
+					chance[r.lines[k][row]] += gain * byStep[step]
+				}
+			}
+		}
+	}
+	return still * under
 }
 
 func power(x float64, n int) float64 {

@@ -32,57 +32,41 @@ func (l *Learning) compare(ctx context.Context) error {
 		if len(l.seen[i]) == 0 {
 			return nil
 		}
-		checks, within := l.agreements(i, around(l.settled[i].cells))
-		if !within {
-			checks, _ = l.agreements(i, wholeGrid())
-		}
-		l.checks[i] = checks
+		l.checks[i] = l.agreements(i)
 		return nil
 	})
 }
 
-// atEdge is the weight of a cell that must not lie at the edge of what is looked
-// at.
-const atEdge = 1e-6
-
-// agreements puts each season of a line to the others, looking at a part of the
-// grid only; within is false where what the others say reaches its edge.
-func (l *Learning) agreements(line int, in box) (checks []agreement, within bool) {
+// agreements puts each season of a line to the others.
+func (l *Learning) agreements(line int) (checks []agreement) {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	seasons, cells := sortedSeasons(l.seen[line]), in.cells()
-	logs, total := make([][]float64, len(seasons)), make([]float64, len(cells))
-	for s, at := range seasons {
-		value := l.layer(at, l.seen[line][at], l.pop, in, room).value
-		logs[s] = make([]float64, len(cells))
-		for i, c := range cells {
-			logs[s][i] = math.Log(value[c] + tiny)
-			total[i] += logs[s][i]
-		}
+	others := room.take()
+	clear(others)
+	var layers []*layer
+	for _, s := range sortedSeasons(l.seen[line]) {
+		y := l.layer(s, l.seen[line][s], l.pop, room)
+		layers = append(layers, y)
+		addAll(others, 1, y.value)
 	}
-	for s, at := range seasons {
-		others := make([]float64, len(cells))
-		for i, x := range total {
-			others[i] = x - logs[s][i]
-		}
-		l.grid.addPrior(others, cells, l.priors[line])
-		relative(others)
-		w, carrying := room.log, []int32{}
+	for _, y := range layers {
+		addAll(others, -1, y.value)
+		cells := l.grid.carrying(others, l.priors[line])
+		weight := l.grid.readAt(cells, others, 1)
+		addAll(others, 1, y.value)
+		l.grid.addPrior(weight, cells, l.priors[line])
+		relative(weight)
+		w := room.density
 		clear(w)
 		for i, c := range cells {
-			if w[c] = others[i]; w[c] > atEdge {
-				carrying = append(carrying, c)
-			}
+			w[c] = weight[i]
 		}
-		if boxOf(carrying).touches(in) {
-			return nil, false
-		}
-		l.inDoubt(line, at).toWinter(w, room.work)
+		l.inDoubt(line, y.season).toWinter(w, room.work)
 		w.normalise()
-		e := l.expect(l.seen[line][at], at, w)
-		checks = append(checks, agreement{at, e.chance(), e.far(l.params.FarZ)})
+		e := l.expect(y.evidence, y.season, w)
+		checks = append(checks, agreement{y.season, e.chance(), e.far(l.params.FarZ)})
 	}
-	return checks, true
+	return checks
 }
 
 // inDoubt gives the deviations of a line in a season, the doubt of what all

@@ -28,6 +28,7 @@ type Grid struct {
 	HardC    []float64 // gridHards
 	LengthLn []float64 // gridLengths, ln cm
 
+	aside []float64       // of each length: ln of it less the middle's
 	draws []canopy.Traits // nodeSizes × gridHards, hardiness innermost
 }
 
@@ -39,6 +40,9 @@ func NewGrid(p Params) *Grid {
 		SizeLn:   steps(0, sizeReach*p.TopSizeSDLn, gridSizes),
 		HardC:    steps(p.HardinessC, hardReach*p.hardinessSD(), gridHards),
 		LengthLn: steps(math.Log(p.TopLengthCM), lengthReach*p.TopLengthSD, gridLengths),
+	}
+	for _, ln := range g.LengthLn {
+		g.aside = append(g.aside, ln-g.LengthLn[gridLengths/2])
 	}
 	for i := range nodeSizes {
 		for _, h := range g.HardC {

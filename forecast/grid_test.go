@@ -15,10 +15,7 @@ func densityOf(g *Grid, p Params, own LinePrior) weights {
 	if !prior.known {
 		prior.cov.AddSym(prior.cov, pop.doubt)
 	}
-	w := newWeights()
-	g.addPrior(w, wholeGrid().cells(), prior)
-	relative(w)
-	return w
+	return g.density(prior)
 }
 
 func TestPriorHasThePopulationsMoments(t *testing.T) {

@@ -100,17 +100,13 @@ func TestOffspringChancesAgainstTheWholeGrid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cells := wholeGrid().cells()
 	for _, mean := range [][]float64{{0, -9.5, math.Log(40)}, {0.2, -11, math.Log(46)}, {-0.2, -8.5, math.Log(38)}} {
 		o := offspring{mean: mean, among: l.segregating(0), doubt: mat.NewSymDense(traits, nil)}
 		for i, sd := range []float64{0.08, 0.3, 0.04} {
 			o.doubt.SetSym(i, i, sd*sd)
 		}
 		got, slope := h.expected(o)
-		log := make([]float64, len(cells))
-		l.grid.addPrior(log, cells, traitPrior{mean: o.mean, cov: o.total()})
-		relative(log)
-		if want := h.of(log); math.Abs(got-want) > 0.01 { // the grid cuts the normal at 3 SD
+		if want := h.of(l.grid.density(traitPrior{mean: o.mean, cov: o.total()})); math.Abs(got-want) > 0.01 { // the grid cuts the normal at 3 SD
 			t.Errorf("about %v: %.4f of 343 points, %.4f of the grid", mean, got, want)
 		}
 		for i, step := range []float64{0.05, 0.2, 0.03} {

@@ -104,32 +104,48 @@ func bandOf(rows [][]float64) band {
 // of the same length.
 func (k kernel) toGeneral(w, work []float64) {
 	k.length.toGeneral.innermost(work, w)
-	k.across(w, work, wholeGrid())
+	row := gridHards * gridLengths
+	k.size.toGeneral.along(w, work, [2]int{0, gridSizes}, [2]int{0, row}, row)
+	for s := range gridSizes {
+		k.hard.toGeneral.along(work[s*row:(s+1)*row], w[s*row:(s+1)*row], [2]int{0, gridHards}, [2]int{0, gridLengths}, gridLengths)
+	}
+	copy(w, work)
 }
 
-// across is toGeneral for hardiness and size alone, within a box; src, of which
-// only what needed gives is read, is destroyed.
-func (k kernel) across(dst, src []float64, in box) {
-	const row = gridHards * gridLengths
+// moments3 is how many numbers of a node are carried together.
+const moments3 = 3
+
+// across is toGeneral for size and hardiness of three numbers per node, at the
+// nodes of a patch; src, of which only what needed gives is read, is destroyed.
+func (k kernel) across(dst, src []float64, in patch) {
+	const row = gridHards * moments3
 	from := k.needed(in)
-	part := [2]int{from.from[hardTrait] * gridLengths, from.to[hardTrait] * gridLengths}
-	k.size.toGeneral.along(dst, src, [2]int{in.from[sizeTrait], in.to[sizeTrait]}, part, row)
-	lengths := [2]int{in.from[lengthTrait], in.to[lengthTrait]}
-	hards := [2]int{in.from[hardTrait], in.to[hardTrait]}
-	for s := in.from[sizeTrait]; s < in.to[sizeTrait]; s++ {
-		k.hard.toGeneral.along(src[s*row:(s+1)*row], dst[s*row:(s+1)*row], hards, lengths, gridLengths)
-		copy(dst[s*row+hards[0]*gridLengths:s*row+hards[1]*gridLengths], src[s*row+hards[0]*gridLengths:s*row+hards[1]*gridLengths])
+	part := [2]int{from.hards[0] * moments3, from.hards[1] * moments3}
+	k.size.toGeneral.along(dst, src, in.sizes, part, row)
+	for s := in.sizes[0]; s < in.sizes[1]; s++ {
+		own, out := src[s*row:(s+1)*row], dst[s*row:(s+1)*row]
+		copy(own[part[0]:part[1]], out[part[0]:part[1]])
+		for h := in.hards[0]; h < in.hards[1]; h++ {
+			weights := k.hard.toGeneral.weight[h]
+			at := own[k.hard.toGeneral.from[h]*moments3:][:len(weights)*moments3]
+			var a, b, c float64
+			for j, share := range weights {
+				x := at[j*moments3:][:moments3]
+				a += share * x[0]
+				b += share * x[1]
+				c += share * x[2]
+			}
+			out[h*moments3], out[h*moments3+1], out[h*moments3+2] = a, b, c
+		}
 	}
 }
 
-// needed gives the part of the grid that across reads for a box.
-func (k kernel) needed(in box) box {
-	sizes := k.size.toGeneral.reach(in.from[sizeTrait], in.to[sizeTrait])
-	hards := k.hard.toGeneral.reach(in.from[hardTrait], in.to[hardTrait])
-	from := in
-	from.from[sizeTrait], from.to[sizeTrait] = sizes[0], sizes[1]
-	from.from[hardTrait], from.to[hardTrait] = hards[0], hards[1]
-	return from
+// needed gives the part of the grid that across reads for a patch.
+func (k kernel) needed(in patch) patch {
+	return patch{
+		sizes: k.size.toGeneral.reach(in.sizes[0], in.sizes[1]),
+		hards: k.hard.toGeneral.reach(in.hards[0], in.hards[1]),
+	}
 }
 
 // toWinter turns the density of a line's traits in general into that of its
@@ -146,10 +162,7 @@ func (k kernel) toWinter(w, work []float64) {
 
 // innermost applies b along the innermost axis. Rows of nothing are passed
 // over.
-func (b band) innermost(dst, src []float64) { b.innermostAt(dst, src, 0, len(b.from)) }
-
-// innermostAt is innermost for some steps of the axis only.
-func (b band) innermostAt(dst, src []float64, first, last int) {
+func (b band) innermost(dst, src []float64) {
 	n := len(b.from)
 	for o := 0; o < len(src); o += n {
 		from := src[o : o+n]
@@ -157,8 +170,7 @@ func (b band) innermostAt(dst, src []float64, first, last int) {
 			clear(dst[o : o+n])
 			continue
 		}
-		for i := first; i < last; i++ {
-			weights := b.weight[i]
+		for i, weights := range b.weight {
 			sum, part := 0.0, from[b.from[i]:][:len(weights)]
 			for j, share := range weights {
 				sum += share * part[j]

@@ -67,23 +67,35 @@ func TestNarrowKernels(t *testing.T) {
 	}
 }
 
-// Carrying a likelihood to the traits in general within a box gives what the
-// whole grid gives there.
-func TestABoxIsAPartOfTheWhole(t *testing.T) {
+// Carrying numbers to the traits in general within a patch gives what the
+// whole grid gives there, and what the kernel of densities gives where no length
+// deviates.
+func TestAPatchIsAPartOfTheWhole(t *testing.T) {
 	g := NewGrid(Standard())
-	k := g.kernelOf(Standard(), 0.2)
+	p := Standard()
+	p.LineWinterLengthSD = 0
+	k := g.kernelOf(p, 0.2)
 	rng := rand.New(rand.NewPCG(71, 5))
-	src := newWeights()
+	src, cells := make([]float64, moments3*gridNodes), newWeights()
 	for i := range src {
 		src[i] = rng.Float64()
+		cells[i/moments3*gridLengths+i%moments3] = src[i]
 	}
-	b := box{from: [traits]int{3, 10, 5}, to: [traits]int{9, 20, 17}}
-	whole, part := newWeights(), newWeights()
-	k.across(whole, append(weights(nil), src...), wholeGrid())
-	k.across(part, append(weights(nil), src...), b)
-	for _, c := range b.cells() {
-		if math.Abs(whole[c]-part[c]) > 1e-15 {
-			t.Fatalf("cell %d: %g in the box, %g in the whole", c, part[c], whole[c])
+	k.toGeneral(cells, newWeights())
+	b := patch{[2]int{3, 9}, [2]int{10, 20}}
+	whole, part := make([]float64, len(src)), make([]float64, len(src))
+	k.across(whole, append([]float64(nil), src...), wholeGrid())
+	k.across(part, append([]float64(nil), src...), b)
+	for i, x := range whole {
+		if want := cells[i/moments3*gridLengths+i%moments3]; math.Abs(x-want) > 1e-14 {
+			t.Fatalf("number %d: %g, as a density %g", i, x, want)
 		}
 	}
+	b.nodes(func(node int) {
+		for i := node * moments3; i < (node+1)*moments3; i++ {
+			if math.Abs(whole[i]-part[i]) > 1e-15 {
+				t.Fatalf("number %d: %g in the patch, %g in the whole", i, part[i], whole[i])
+			}
+		}
+	})
 }

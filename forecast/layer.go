@@ -5,105 +5,113 @@ import (
 	"slices"
 )
 
-// layer is the likelihood of one season's notes on its way to the traits in
-// general.
+// layer is the log likelihood of one season's notes by a line's traits in
+// general, the line × winter deviations integrated out.
 type layer struct {
-	season     season
-	evidence   *evidence
-	kernel     kernel
-	base       weights // of the other notes, lengths carried to general; nil without
-	mass, lean []float64
-	value      weights // line × winter deviations integrated out
-	work       weights
+	season   season
+	evidence *evidence
+	kernel   kernel
+	effect   float64    // of the season's trial
+	value    []parabola // by node
 }
 
-// layer lays out a season's likelihood within a box, in a room's work space.
-func (l *Learning) layer(s season, e *evidence, pop *population, in box, room *lookRoom) *layer {
-	y := &layer{season: s, evidence: e, kernel: l.kernels[s], value: room.take(), work: room.work}
-	y.mass, y.lean = e.massAt(pop.effects[l.trialEffect(s)])
-	if e.rest != nil {
-		y.base = room.take()
-		var rest [gridLengths]float64
-		y.kernel.needed(in).nodes(func(node int) {
-			if y.mass[node] == 0 {
-				return
-			}
-			for k, x := range e.rest[node*gridLengths:][:gridLengths] {
-				rest[k] = float64(x)
-			}
-			y.kernel.length.toGeneral.innermostAt(y.base[node*gridLengths:][:gridLengths], rest[:], in.from[lengthTrait], in.to[lengthTrait])
-		})
-	}
-	y.carry(y.value, in, func(node int) float64 { return y.mass[node] })
+// layer lays out a season's log likelihood in a room's work space.
+func (l *Learning) layer(s season, e *evidence, pop *population, room *lookRoom) *layer {
+	y := &layer{season: s, evidence: e, kernel: l.kernels[s], effect: pop.effects[l.trialEffect(s)], value: room.take()}
+	l.carry(y.value, y, y.effect, wholeGrid(), room)
 	return y
 }
 
-// carry fills dst, within a box, with the mean over the deviations of the
-// other notes' likelihood times a quantity by node.
-func (y *layer) carry(dst weights, in box, times func(node int) float64) {
-	from, to := in.from[lengthTrait], in.to[lengthTrait]
-	y.kernel.needed(in).nodes(func(node int) {
-		x := times(node)
-		work := y.work[node*gridLengths:][from:to]
-		switch {
-		case x == 0:
-			clear(work)
-		case y.base == nil:
-			fill(work, x)
-		default:
-			for k, b := range y.base[node*gridLengths:][from:to] {
-				work[k] = x * b
-			}
+// carry fills dst, within a patch, with the logarithm of a season's mean
+// likelihood over the deviations where its trial deviates by effect. Along
+// length each node of the winter's traits gives a normal curve; their mean over
+// nodes is taken as one again, of the same integral, mean and variance.
+func (l *Learning) carry(dst []parabola, y *layer, effect float64, in patch, room *lookRoom) {
+	// Lengths are looked at within a wide normal, so that notes that say nothing
+	// of length have a mean and a variance as well.
+	reach := l.grid.aside[gridLengths-1]
+	from := y.kernel.needed(in)
+	most := math.Inf(-1)
+	from.nodes(func(node int) {
+		at := room.bells[node*moments3:][:moments3]
+		at[0], at[1], at[2] = y.evidence.at(node, effect).tilt(reach)
+		most = max(most, at[0])
+	})
+	from.nodes(func(node int) {
+		at := room.bells[node*moments3:][:moments3]
+		if at[0]-most < -faint {
+			clear(at)
+			return
+		}
+		z, mean := math.Exp(at[0]-most), at[1]
+		at[0], at[1], at[2] = z, z*mean, z*(mean*mean+at[2])
+	})
+	y.kernel.across(room.general, room.bells, in)
+	length := square(l.params.LineWinterLengthSD)
+	in.nodes(func(node int) {
+		at := room.general[node*moments3:][:moments3]
+		if dst[node] = (parabola{level: most + lnTiny}); at[0] > faintest {
+			mean := at[1] / at[0]
+			dst[node] = tilted(most+math.Log(at[0]), mean, at[2]/at[0]-mean*mean, reach).widened(length)
 		}
 	})
-	y.kernel.across(dst, y.work, in)
 }
+
+// faint is the log likelihood below the best that counts as none: far below
+// anything a sum could show. Below faintest a node knows nothing but that it is
+// out of the question.
+const (
+	faint    = 300
+	faintest = 1e-250
+)
+
+var lnTiny = math.Log(tiny)
+
+// trialStep is the step of the trial's deviation over which slopes by it are
+// taken, ln leaf mass.
+const trialStep = 0.015
 
 // slopes adds to a view how the layer's log likelihood moves with its trial and
 // with what all lines deviate in hardiness: the line's hardiness in the winter
 // is that in general plus this, so that the latter slopes are those by
-// hardiness, taken from the neighbouring steps. room is work space.
-func (y *layer) slopes(v *view, l *Learning, in box, room *lookRoom) {
-	first, second, third := room.slopes[0], room.slopes[1], room.slopes[2]
+// hardiness, taken from the neighbouring steps. in holds the view's cells and
+// two steps of hardiness more on either side.
+func (y *layer) slopes(v *view, l *Learning, in patch, room *lookRoom) {
 	frost := len(v.effects)
-	in.rows(func(from, to int) {
-		for i := from; i < to; i++ {
-			third[i] = math.NaN()
-			if y.value[i] > faintest {
-				third[i] = math.Log(y.value[i])
-			}
-		}
-	})
-	l.grid.byHardiness(first, third, in)
+	first, second := room.take(), room.take()
+	l.grid.byHardiness(first, y.value, in)
 	l.grid.byHardiness(second, first, in)
-	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, v.short(first))
-	v.turn = append(v.turn, turn{frost, frost, negative(v.short(second))})
+	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, v.read(first, 1, l.grid))
+	v.turn = append(v.turn, turn{frost, frost, v.read(second, -1, l.grid)})
 	if y.evidence.first == nil {
 		return
 	}
-	slope, bend := first, second
-	y.carry(slope, in, func(n int) float64 { return y.mass[n] * y.lean[n] })
-	y.carry(bend, in, func(n int) float64 { return y.mass[n] * y.lean[n] * y.lean[n] })
-	in.rows(func(from, to int) {
-		for i := from; i < to; i++ {
-			x := y.value[i]
-			if !(x > faintest) {
-				slope[i], bend[i] = math.NaN(), 0
-				continue
-			}
-			slope[i] /= x
-			bend[i] = y.evidence.precision - (bend[i]/x - slope[i]*slope[i])
+	low, high := first, second
+	l.carry(low, y, y.effect-trialStep, in, room)
+	l.carry(high, y, y.effect+trialStep, in, room)
+	slope, bend := room.take(), room.take()
+	in.nodes(func(node int) {
+		slope[node] = high[node].plus(-1, low[node]).times(1 / (2 * trialStep))
+		bend[node] = high[node].plus(1, low[node]).plus(-2, y.value[node]).times(-1 / square(trialStep))
+	})
+	both := first
+	l.grid.byHardiness(both, slope, in)
+	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, v.read(slope, 1, l.grid))
+	v.turn = append(v.turn, turn{frost + 1, frost + 1, v.read(bend, 1, l.grid)}, turn{frost, frost + 1, v.read(both, -1, l.grid)})
+}
+
+// byHardiness fills d, within a patch, with the slope of a quantity by
+// hardiness.
+func (g *Grid) byHardiness(d, x []parabola, in patch) {
+	step := g.HardC[1] - g.HardC[0]
+	in.nodes(func(node int) {
+		h := node % gridHards
+		below, above := min(1, h-in.hards[0]), min(1, in.hards[1]-1-h)
+		d[node] = parabola{}
+		if below+above > 0 {
+			d[node] = x[node+above].plus(-1, x[node-below]).times(1 / (step * float64(above+below)))
 		}
 	})
-	l.grid.byHardiness(third, slope, in)
-	known := v.short(slope)
-	for i, x := range known {
-		if x != x {
-			known[i] = 0
-		}
-	}
-	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, known)
-	v.turn = append(v.turn, turn{frost + 1, frost + 1, v.short(bend)}, turn{frost, frost + 1, negative(v.short(third))})
 }
 
 // addPlace adds the slopes by the shift of a place, which moves hardiness in
@@ -135,37 +143,6 @@ func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer) {
 		}
 	}
 	v.effects, v.slope, v.turn = append(v.effects, at), append(v.slope, slope), append(v.turn, turn{n, n, bend})
-}
-
-// faintest is the likelihood below which slopes are not worked out.
-const faintest = 1e-250
-
-// byHardiness fills d, within a box, with the slope of a quantity by hardiness;
-// 0 where it or its neighbours are not known (NaN).
-func (g *Grid) byHardiness(d, x weights, in box) {
-	step := g.HardC[1] - g.HardC[0]
-	first, last := in.from[hardTrait], in.to[hardTrait]-1
-	in.rows(func(from, to int) {
-		clear(d[from:to])
-		h := from / gridLengths % gridHards
-		below, above := min(1, h-first), min(1, last-h)
-		if below+above == 0 {
-			return
-		}
-		for i := from; i < to; i++ {
-			slope := (x[i+above*gridLengths] - x[i-below*gridLengths]) / (step * float64(above+below))
-			if slope == slope {
-				d[i] = slope
-			}
-		}
-	})
-}
-
-func negative(x []float64) []float64 {
-	for i := range x {
-		x[i] = -x[i]
-	}
-	return x
 }
 
 func addTo(sum, x []float64) {

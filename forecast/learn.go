@@ -54,7 +54,7 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := l.share(ctx, func(int) box { return wholeGrid() }); err != nil {
+	if err := l.share(ctx); err != nil {
 		return nil, nil, err
 	}
 	if err := l.conclude(ctx); err != nil {
@@ -96,7 +96,7 @@ func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning
 	if err != nil {
 		return nil, err
 	}
-	if err := left.share(ctx, func(line int) box { return around(l.settled[line].cells) }); err != nil {
+	if err := left.share(ctx); err != nil {
 		return nil, err
 	}
 	if err := left.conclude(ctx); err != nil {

@@ -19,29 +19,24 @@ type evidence struct {
 	plots         int
 	first, second []float64 // by node; nil without notes of mass
 	precision     float64
-	rest          []float32 // likelihood of all other notes by cell, the largest 1; nil without
+	rest          []parabola // by node: log likelihood of all other notes; nil without
 }
 
 // weigh works out the evidence of some readings of a line.
 func (l *Learning) weigh(readings []reading, plots int, p Params) *evidence {
-	room := l.rooms.take()
-	defer l.rooms.leave(room)
 	e := &evidence{readings: readings, plots: plots}
-	cells := func() weights {
-		clear(room.log)
-		return room.log
-	}
-	var nodeLog, cellLog []float64
+	var byNode, byCell []float64 // -2·the log likelihood of other notes, the latter at three lengths
 	for group := range groups {
 		own := together(readings, group)
 		if len(own) == 0 {
 			continue
 		}
-		if group.byCell() && cellLog == nil {
-			cellLog = cells()
+		if group != massGroup && e.rest == nil {
+			e.rest = make([]parabola, gridNodes)
+			byNode, byCell = make([]float64, gridNodes), make([]float64, 3*gridNodes)
 		}
 		if group == liftGroup {
-			addCounts(cellLog, own, p)
+			addCounts(byCell, own, p)
 			continue
 		}
 		form := quadraticOf(own, group, p)
@@ -52,47 +47,33 @@ func (l *Learning) weigh(readings []reading, plots int, p Params) *evidence {
 			form.slopeTo(e.first)
 			e.precision = form.total
 		case group.byCell():
-			form.addTo(cellLog)
-		default:
-			if nodeLog == nil {
-				nodeLog = make([]float64, gridNodes)
+			for a, x := range form.arrays {
+				form.arrays[a] = threeOf(x)
+				straight(form.arrays[a])
 			}
-			form.addTo(nodeLog)
+			form.addTo(byCell)
+		default:
+			form.addTo(byNode)
 		}
 	}
-	if nodeLog == nil && cellLog == nil {
-		return e
-	}
-	if cellLog == nil {
-		cellLog = cells()
-	}
-	for node, x := range nodeLog {
-		floats.AddConst(x, cellLog[node*gridLengths:][:gridLengths])
-	}
-	e.rest = make([]float32, len(cellLog))
-	least := slices.Min(cellLog)
-	for i, x := range cellLog {
-		e.rest[i] = leastRest
-		if below := 0.5 * (x - least); below < faintRest {
-			e.rest[i] = float32(math.Exp(-below))
-		}
+	apart := l.grid.aside[gridLengths/2+apartLengths]
+	for node := range e.rest {
+		sum := byCell[3*node:][:3]
+		floats.AddConst(byNode[node], sum)
+		floats.Scale(-0.5, sum)
+		e.rest[node] = through(sum, apart)
 	}
 	return e
 }
 
-// faintRest is the log likelihood below the best at which notes other than mass
-// have nothing left to tell: near the least number in single precision.
-const faintRest = 80
-
-var leastRest = float32(math.Exp(-faintRest))
-
-// addCounts adds -2·the log likelihood of lifted shares to a sum by cell. Each
+// addCounts adds -2·the log likelihood of lifted shares, by node at three
+// lengths. Each
 // has a deviation of its own: plots are seldom lifted twice.
 func addCounts(sum []float64, readings []reading, p Params) {
 	for _, r := range readings {
 		tried := float64(r.note.Plants)
 		counted := countOf(r.note.Value*tried, tried, math.Hypot(p.PlotLiftSDLogit, p.TrialLiftSDLogit))
-		for i, logit := range r.expected {
+		for i, logit := range threeOf(r.expected) {
 			sum[i] -= 2 * counted.at(shareOf(logit, tried))
 		}
 	}
@@ -198,48 +179,24 @@ func (q quadratic) slopeTo(dst []float64) {
 	}
 }
 
-// massAt gives the likelihood of the notes of mass by node where the trial
-// deviates by effect, the largest 1, and the slope of its logarithm by the
-// effect.
-func (e *evidence) massAt(effect float64) (likelihood, slope []float64) {
-	likelihood, slope = make([]float64, gridNodes), make([]float64, gridNodes)
-	if e.first == nil {
-		fill(likelihood, 1)
-		return likelihood, slope
+// at gives the log likelihood at one node where the trial deviates by effect.
+func (e *evidence) at(node int, effect float64) parabola {
+	p := parabola{}
+	if e.rest != nil {
+		p = e.rest[node]
 	}
-	most := math.Inf(-1)
-	for i, first := range e.first {
-		likelihood[i] = -0.5*e.second[i] + effect*first
-		slope[i] = first - effect*e.precision
-		most = max(most, likelihood[i])
+	if e.first != nil {
+		p.level += effect*(e.first[node]-0.5*effect*e.precision) - 0.5*e.second[node]
 	}
-	for i, x := range likelihood {
-		likelihood[i] = 0
-		if x-most > -faint {
-			likelihood[i] = math.Exp(x - most)
-		}
-	}
-	return likelihood, slope
+	return p
 }
 
-// faint is the log likelihood below the best that counts as none: far below
-// anything a sum could show.
-const faint = 300
-
-// at gives the whole likelihood by cell where the trial deviates by effect.
-func (e *evidence) at(effect float64) weights {
-	mass, _ := e.massAt(effect)
-	w := newWeights()
-	for node, x := range mass {
-		cell := w[node*gridLengths:][:gridLengths]
-		for k := range cell {
-			cell[k] = x
-			if e.rest != nil {
-				cell[k] *= float64(e.rest[node*gridLengths+k])
-			}
-		}
-	}
-	return w
+// lean gives how the log likelihood moves with the deviation of the trial, by
+// node; nil without notes of mass.
+func (e *evidence) lean(effect float64) []float64 {
+	lean := slices.Clone(e.first)
+	floats.AddConst(-effect*e.precision, lean)
+	return lean
 }
 
 func square(x float64) float64 { return x * x }

@@ -2,23 +2,24 @@ package forecast
 
 import "sync"
 
-// lookRoom is the work space of one look, weighing or comparison, to be used again
-// and again. What an earlier one left in it is never read.
+// lookRoom is the work space of one look or comparison, to be used again and
+// again. What an earlier one left in it is never read.
 type lookRoom struct {
-	log, work weights
-	slopes    [3]weights
-	taken     []weights
-	used      int
+	density, work  weights
+	bells, general []float64 // three numbers by node
+	taken          [][]parabola
+	used           int
 }
 
 func newLookRoom() *lookRoom {
-	return &lookRoom{newWeights(), newWeights(), [3]weights{newWeights(), newWeights(), newWeights()}, nil, 0}
+	return &lookRoom{density: newWeights(), work: newWeights(), bells: make([]float64, moments3*gridNodes), general: make([]float64, moments3*gridNodes)}
 }
 
-// take gives weights that are free until the room is left.
-func (r *lookRoom) take() weights {
+// take gives parabolas by node that are free until the room is left or given
+// back to what was used before.
+func (r *lookRoom) take() []parabola {
 	if r.used == len(r.taken) {
-		r.taken = append(r.taken, newWeights())
+		r.taken = append(r.taken, make([]parabola, gridNodes))
 	}
 	r.used++
 	return r.taken[r.used-1]

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
@@ -53,9 +54,23 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 // estimated deviation of the trial.
 func (l *Learning) putTo(w weights, s season, e *evidence) {
 	effect, _ := l.trialOf(s)
-	for i, x := range e.at(effect) {
-		w[i] = (w[i] + tiny) * (x + tiny)
+	each := func(do func(cell int, ln float64)) {
+		for node := range gridNodes {
+			own := w[node*gridLengths:][:gridLengths]
+			if !anyOf(own) {
+				continue
+			}
+			p := e.at(node, effect)
+			for k, u := range l.grid.aside {
+				if own[k] != 0 {
+					do(node*gridLengths+k, p.at(u))
+				}
+			}
+		}
 	}
+	most := math.Inf(-1)
+	each(func(_ int, ln float64) { most = max(most, ln) })
+	each(func(cell int, ln float64) { w[cell] *= math.Exp(ln - most) })
 	w.normalise()
 }
 
@@ -69,8 +84,7 @@ func (l *Learning) doubt(w weights, wide *mat.SymDense, follows *mat.Dense, s se
 	now.Mul(&gain, follows)
 	if at := l.trialEffect(s); at >= 0 && e.first != nil {
 		effect, _ := l.trialOf(s)
-		_, lean := e.massAt(effect)
-		for t, x := range l.grid.covWith(w, mean, lean) {
+		for t, x := range l.grid.covWith(w, mean, e.lean(effect)) {
 			now.Set(t, traits+at, now.At(t, traits+at)+x)
 		}
 	}

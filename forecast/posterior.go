@@ -30,30 +30,27 @@ type turn struct {
 // probability moves by more than 1e-4.
 const margin = 14
 
-// look lays out the likelihood of a line's notes of all seasons but one. in is
-// the part of the grid to look at.
-func (l *Learning) look(line int, except season, pop *population, in box) *view {
-	v := &view{at: append([]float64(nil), pop.effects...)}
+// look lays out the likelihood of a line's notes of all seasons but one.
+func (l *Learning) look(line int, except season, pop *population) *view {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	log := room.log
-	in.rows(func(from, to int) { clear(log[from:to]) })
+	sum := room.take()
+	clear(sum)
 	var layers []*layer
 	for _, s := range sortedSeasons(l.seen[line]) {
 		if s == except {
 			continue
 		}
-		y := l.layer(s, l.seen[line][s], pop, in, room)
+		y := l.layer(s, l.seen[line][s], pop, room)
 		layers = append(layers, y)
-		in.rows(func(from, to int) {
-			for i := from; i < to; i++ {
-				log[i] += math.Log(y.value[i] + tiny)
-			}
-		})
+		addAll(sum, 1, y.value)
 	}
-	cells := v.keep(log, l.grid, l.lookPrior(line, pop), in, room.work)
+	v := &view{at: append([]float64(nil), pop.effects...), cells: l.grid.carrying(sum, l.lookPrior(line, pop))}
+	v.log = v.read(sum, 1, l.grid)
+	in, used := patchOf(v.cells, 2), room.used
 	for _, y := range layers {
-		y.slopes(v, l, cells, room)
+		y.slopes(v, l, in, room)
+		room.used = used
 	}
 	for _, place := range l.places {
 		if at := l.placeEffect(place); at >= 0 {
@@ -63,31 +60,44 @@ func (l *Learning) look(line int, except season, pop *population, in box) *view 
 	return v
 }
 
-// keep settles which cells matter under a wide prior, and gives the box that
-// holds them and their neighbours. work is work space.
-func (v *view) keep(log weights, g *Grid, wide traitPrior, in box, work weights) box {
-	cells := in.cells()
-	weighed := work[:len(cells)]
-	for i, c := range cells {
-		weighed[i] = log[c]
-	}
-	g.addPrior(weighed, cells, wide)
-	most := slices.Max(weighed)
-	for i, x := range weighed {
-		if x > most-margin {
-			v.cells, v.log = append(v.cells, cells[i]), append(v.log, log[cells[i]])
+// carrying gives the cells that matter where a log likelihood is put to a prior.
+func (g *Grid) carrying(log []parabola, prior traitPrior) (cells []int32) {
+	put, along := make([]parabola, gridNodes), g.alongLength(prior)
+	most := math.Inf(-1)
+	for node := range put {
+		put[node] = log[node].plus(1, along(node))
+		if put[node].peak() <= most {
+			continue
+		}
+		for _, u := range g.aside {
+			most = max(most, put[node].at(u))
 		}
 	}
-	return boxOf(v.cells).wider(1, in)
+	for node, p := range put {
+		if p.peak() <= most-margin {
+			continue
+		}
+		for k, u := range g.aside {
+			if p.at(u) > most-margin {
+				cells = append(cells, int32(node*gridLengths+k))
+			}
+		}
+	}
+	return cells
 }
 
-// short gives a quantity by cell at the cells that matter.
-func (v *view) short(x weights) []float64 {
-	s := make([]float64, len(v.cells))
-	for i, c := range v.cells {
-		s[i] = x[c]
+// read gives so many times a quantity, parabolas by node, at the view's cells.
+func (v *view) read(x []parabola, times float64, g *Grid) []float64 {
+	return g.readAt(v.cells, x, times)
+}
+
+// readAt gives so many times a quantity, parabolas by node, at some cells.
+func (g *Grid) readAt(cells []int32, x []parabola, times float64) []float64 {
+	values := make([]float64, len(cells))
+	for i, c := range cells {
+		values[i] = times * x[int(c)/gridLengths].at(g.aside[int(c)%gridLengths])
 	}
-	return s
+	return values
 }
 
 // moved gives the log likelihood and its slopes where the effects are others

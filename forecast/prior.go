@@ -84,13 +84,38 @@ func (pop *population) priorOf(own LinePrior, p Params, placeSD float64) traitPr
 
 // addPrior adds the log density of the prior at the cells to dst.
 func (g *Grid) addPrior(dst []float64, cells []int32, prior traitPrior) {
+	along, node, own := g.alongLength(prior), -1, parabola{}
+	for i, c := range cells {
+		if at := int(c) / gridLengths; at != node {
+			node, own = at, along(at)
+		}
+		dst[i] += own.at(g.aside[int(c)%gridLengths])
+	}
+}
+
+// density gives a prior as weights over the whole grid.
+func (g *Grid) density(prior traitPrior) weights {
+	w, along := newWeights(), g.alongLength(prior)
+	for node := range gridNodes {
+		p := along(node)
+		for k, u := range g.aside {
+			w[node*gridLengths+k] = p.at(u)
+		}
+	}
+	relative(w)
+	return w
+}
+
+// alongLength gives the log density of a prior along ln length, by node.
+func (g *Grid) alongLength(prior traitPrior) func(node int) parabola {
 	precision := inverse(prior.cov)
 	ss, sh, sl := precision.At(sizeTrait, sizeTrait), precision.At(sizeTrait, hardTrait), precision.At(sizeTrait, lengthTrait)
 	hh, hl, ll := precision.At(hardTrait, hardTrait), precision.At(hardTrait, lengthTrait), precision.At(lengthTrait, lengthTrait)
-	for i, c := range cells {
-		x := g.traitsAt(int(c))
-		s, h, l := x[sizeTrait]-prior.mean[sizeTrait], x[hardTrait]-prior.mean[hardTrait], x[lengthTrait]-prior.mean[lengthTrait]
-		dst[i] -= 0.5 * (s*(ss*s+2*sh*h+2*sl*l) + h*(hh*h+2*hl*l) + ll*l*l)
+	mean := prior.mean[lengthTrait] - g.LengthLn[gridLengths/2]
+	return func(node int) parabola {
+		s, h := g.SizeLn[node/gridHards]-prior.mean[sizeTrait], g.HardC[node%gridHards]-prior.mean[hardTrait]
+		pull := sl*s + hl*h
+		return parabola{mean*(pull-0.5*ll*mean) - 0.5*(s*(ss*s+2*sh*h)+hh*h*h), ll*mean - pull, ll}
 	}
 }
 

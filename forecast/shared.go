@@ -22,8 +22,8 @@ const (
 
 // share estimates what all lines share: population, trials, places. Between two
 // looks at the notes their likelihood is taken as quadratic in the effects. Of
-// many lines only some are asked. first says where a line is looked at first.
-func (l *Learning) share(ctx context.Context, first func(line int) box) error {
+// many lines only some are asked.
+func (l *Learning) share(ctx context.Context) error {
 	l.seasons = l.notedSeasons()
 	prior := l.params.populationPrior(len(l.seasons), len(l.places))
 	l.pop = prior.start()
@@ -38,11 +38,7 @@ func (l *Learning) share(ctx context.Context, first func(line int) box) error {
 	for look := range mostLooks {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
-			if look == 0 {
-				views[i] = l.lookNear(noted[i], season{}, first(noted[i]))
-			} else {
-				views[i] = l.look(noted[i], season{}, l.pop, boxOf(views[i].cells).wider(2, wholeGrid()))
-			}
+			views[i] = l.look(noted[i], season{}, l.pop)
 			return nil
 		})
 		if err != nil {

@@ -19,9 +19,7 @@ func (l *Learning) tellApart(ctx context.Context) error {
 	err := inParallel(ctx, len(seasons), func(k int) error {
 		s := seasons[k]
 		mean, cov := l.anyLine()
-		w := newWeights()
-		l.grid.addPrior(w, wholeGrid().cells(), traitPrior{mean: mean, cov: cov})
-		relative(w)
+		w := l.grid.density(traitPrior{mean: mean, cov: cov})
 		l.kernels[s].toWinter(w, newWeights())
 		w.normalise()
 		_, inWinter := l.grid.meanAndCov(w)

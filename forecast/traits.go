@@ -92,23 +92,13 @@ func (l *Learning) general(line int) weights {
 
 // lookUnasked looks at a line that was not asked what all share.
 func (l *Learning) lookUnasked(line int) *view {
-	v := l.look(line, season{}, l.pop, wholeGrid())
+	v := l.look(line, season{}, l.pop)
 	if len(l.seen[line]) == 0 {
 		return v
 	}
 	_, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
 	l.reweigh(line, v, cells)
-	return l.lookNear(line, season{}, around(v.cells))
-}
-
-// lookNear looks at a part of the grid, and at all of it only where the notes
-// lead to the edge of that.
-func (l *Learning) lookNear(line int, except season, near box) *view {
-	v := l.look(line, except, l.pop, near)
-	if boxOf(v.cells).touches(near) {
-		return l.look(line, except, l.pop, wholeGrid())
-	}
-	return v
+	return l.look(line, season{}, l.pop)
 }
 
 // settled is the density of a line's traits in general at the estimated
@@ -166,7 +156,7 @@ type beforehand struct {
 func (l *Learning) expected(line int, s season) beforehand {
 	before := l.settled[line]
 	if l.seen[line][s] != nil {
-		before = l.settle(line, l.lookNear(line, s, around(before.cells)))
+		before = l.settle(line, l.look(line, s, l.pop))
 	}
 	follows := mat.DenseCopyOf(before.follows)
 	for _, at := range []int{l.frostEffect(s), l.placeEffect(s.place)} {

@@ -1,0 +1,97 @@
+package forecast
+
+import "math"
+
+// parabola is how the logarithm of a likelihood runs along ln top length at one
+// node of the grid: level + slope·u − ½·bend·u², u the ln length less the
+// grid's middle.
+//
+// On the scale of its notes a height is nearly ln relative height + ln length,
+// so that notes of height make very nearly a parabola; those of lifted shares
+// are taken as one through three lengths. That is why all that is learned of
+// length needs three numbers a node.
+type parabola struct{ level, slope, bend float64 }
+
+// apartLengths is how many steps the lengths through which a parabola is laid
+// stand apart, about the grid's middle: 1.75 SD of the population.
+const apartLengths = 7
+
+// threeOf gives the values of a quantity by cell at those three lengths, a node
+// after the other.
+func threeOf(cells []float64) []float64 {
+	three := make([]float64, 0, 3*gridNodes)
+	for node := range gridNodes {
+		at := node*gridLengths + gridLengths/2
+		three = append(three, cells[at-apartLengths], cells[at], cells[at+apartLengths])
+	}
+	return three
+}
+
+// straight lays the values at the three lengths on a line, of the slope from the
+// first to the last: a form of their squares is a parabola then.
+func straight(three []float64) {
+	for i := 0; i < len(three); i += 3 {
+		half := (three[i+2] - three[i]) / 2
+		three[i], three[i+2] = three[i+1]-half, three[i+1]+half
+	}
+}
+
+// through gives the parabola through three values that stand so far apart in ln
+// length; where they curve up, a straight line of the slope between the outer two.
+func through(three []float64, apart float64) parabola {
+	low, middle, high := three[0], three[1], three[2]
+	return parabola{middle, (high - low) / (2 * apart), max(0, (2*middle-low-high)/square(apart))}
+}
+
+// at gives the value at a length.
+func (p parabola) at(u float64) float64 { return p.level + u*(p.slope-0.5*p.bend*u) }
+
+// peak gives the greatest value at any length; bend must be above 0.
+func (p parabola) peak() float64 { return p.level + 0.5*p.slope*p.slope/p.bend }
+
+// plus adds so many times another parabola.
+func (p parabola) plus(times float64, q parabola) parabola {
+	return parabola{p.level + times*q.level, p.slope + times*q.slope, p.bend + times*q.bend}
+}
+
+// times gives so many times a parabola.
+func (p parabola) times(x float64) parabola { return parabola{x * p.level, x * p.slope, x * p.bend} }
+
+// widened gives the logarithm of the mean over normal deviations in ln length
+// of so much variance.
+func (p parabola) widened(variance float64) parabola {
+	if p.bend == 0 && p.slope == 0 {
+		return p
+	}
+	d := 1 + p.bend*variance
+	return parabola{p.level + 0.5*(p.slope*p.slope*variance/d-math.Log(d)), p.slope / d, p.bend / d}
+}
+
+// tilt puts a parabola to a normal density of ln length about the grid's
+// middle, of which the grid's reach is one SD, and gives the logarithm of the
+// integral, mean and variance. A mean beyond the grid, where nothing speaks for
+// a length, is held at its edge.
+func (p parabola) tilt(reach float64) (ln, mean, variance float64) {
+	variance = square(reach)
+	if p.bend == 0 && p.slope == 0 {
+		return p.level, 0, variance
+	}
+	fall := 1 + p.bend*variance
+	variance /= fall
+	mean = min(max(p.slope*variance, -reach), reach)
+	return p.at(mean) - 0.5*(square(mean/reach)+math.Log(fall)), mean, variance
+}
+
+// tilted is the other way round.
+func tilted(ln, mean, variance, reach float64) parabola {
+	p := parabola{slope: mean / variance, bend: max(0, 1/variance-1/square(reach))}
+	p.level = ln - p.at(mean) + 0.5*(square(mean/reach)+math.Log1p(p.bend*square(reach)))
+	return p
+}
+
+// addAll adds so many times some parabolas to others, node by node.
+func addAll(sum []parabola, times float64, x []parabola) {
+	for node := range sum {
+		sum[node] = sum[node].plus(times, x[node])
+	}
+}
