@@ -33,7 +33,7 @@ type tally struct {
 
 func (c *tally) add(l *Learning, lines []truth) {
 	for i, t := range lines {
-		c.addOne(l.grid, l.general(i), t)
+		c.addOne(l.grid, l.general(i).byCell(l.grid), t)
 	}
 }
 

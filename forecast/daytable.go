@@ -100,7 +100,7 @@ var withinStep = [...]float64{-0.375, -0.125, 0.125, 0.375}
 func (t *dayTable) addNode(node int, inWindow bool) {
 	b, f := t.book, t.book.f
 	grid := b.grid
-	step := grid.LengthLn[1] - grid.LengthLn[0]
+	step := grid.lengthStep()
 	edgeLn, sizeStep := grid.LengthLn[0]-step/2, grid.sizeStep()
 	at := int(f.date - t.grounds[0].asOf)
 	lift, share := t.lift[node*gridLengths:][:gridLengths], t.share[node*shareLengths:][:shareLengths]

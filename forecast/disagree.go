@@ -56,13 +56,8 @@ func (l *Learning) agreements(line int) (checks []agreement) {
 		addAll(others, 1, y.value)
 		l.grid.addPrior(weight, cells, l.priors[line])
 		relative(weight)
-		w := room.density
-		clear(w)
-		for i, c := range cells {
-			w[c] = weight[i]
-		}
-		l.inDoubt(line, y.season).toWinter(w, room.work)
-		w.normalise()
+		w := l.grid.gathered(cells, weight)
+		w.spread(l.inDoubt(line, y.season), room.general)
 		e := l.expect(y.evidence, y.season, w)
 		checks = append(checks, agreement{y.season, e.chance(), e.far(l.params.FarZ)})
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -19,7 +20,7 @@ type expectation struct {
 
 // expect gives what a density of the traits in a season lets expect of its
 // readings.
-func (l *Learning) expect(e *evidence, s season, w weights) expectation {
+func (l *Learning) expect(e *evidence, s season, w density) expectation {
 	arrays, of := distinct(e.readings)
 	mean, cov, _ := l.grid.answersUnder(w, arrays)
 	x := expectation{readings: e.readings, mean: make([]float64, len(of)), cov: l.scatter(e, s)}
@@ -62,63 +63,61 @@ func (l *Learning) scatter(e *evidence, s season) *mat.SymDense {
 }
 
 // answersUnder gives mean and covariance of the model's answers under a density
-// of the traits in a season, and the covariance of the traits with them: of the
-// cells at every second top length, along which the answers are smooth and the
-// density as wide as the deviations of a season make it.
-func (g *Grid) answersUnder(w weights, arrays [][]float64) (mean []float64, cov *mat.SymDense, cross *mat.Dense) {
+// of the traits in a season, and the covariance of the traits with them. Along
+// length at a node an answer is taken as straight between what it is an SD below
+// the mean and an SD above.
+func (g *Grid) answersUnder(w density, arrays [][]float64) (mean []float64, cov *mat.SymDense, cross *mat.Dense) {
 	n := len(arrays)
-	most := slices.Max(w)
-	x, mean := make([]float64, traits+n), make([]float64, traits+n)
-	at := func(c int) {
-		t := g.traitsAt(c)
-		copy(x, t[:])
-		for a, array := range arrays {
-			if len(array) == gridNodes {
-				x[traits+a] = array[c/gridLengths]
-			} else {
-				x[traits+a] = array[c]
-			}
+	size := traits + n
+	var all, slopes, chance []float64 // by node in use: what is expected of traits and answers there; how it moves with ln length, in SDs
+	step, most := g.aside[1]-g.aside[0], 0.0
+	w.each(func(_ int, weight, _, _ float64) { most = max(most, weight) })
+	total, mean := 0.0, make([]float64, size)
+	w.each(func(node int, weight, length, variance float64) {
+		if weight < 1e-6*most {
+			return
 		}
-	}
-	total := 0.0
-	var cells []int
-	for node := range gridNodes {
-		for c := node * gridLengths; c < (node+1)*gridLengths; c += 2 {
-			p := w[c]
-			if p < 1e-6*most {
+		sd := math.Sqrt(variance)
+		t := g.traitsAt(node, length)
+		all, slopes, chance = append(all, t[:]...), append(slopes, 0, 0, sd), append(chance, weight)
+		for _, array := range arrays {
+			if len(array) == gridNodes {
+				all, slopes = append(all, array[node]), append(slopes, 0)
 				continue
 			}
-			cells = append(cells, c)
-			total += p
-			at(c)
-			for a, y := range x {
-				mean[a] += p * y
+			at := func(u float64) float64 {
+				place := min(max((u-g.aside[0])/step, 0), gridLengths-1)
+				k := min(int(place), gridLengths-2)
+				two := array[node*gridLengths+k:][:2]
+				return two[0] + (place-float64(k))*(two[1]-two[0])
+			}
+			low, high := at(length-sd), at(length+sd)
+			all, slopes = append(all, (low+high)/2), append(slopes, (high-low)/2)
+		}
+		total += weight
+		for a, x := range all[len(all)-size:] {
+			mean[a] += weight * x
+		}
+	})
+	floats.Scale(1/total, mean)
+	sums := make([]float64, size*size)
+	for i, p := range chance {
+		x, slope := all[i*size:][:size], slopes[i*size:][:size]
+		floats.Sub(x, mean)
+		for a, y := range x {
+			row, py, ps := sums[a*size:], p/total*y, p/total*slope[a]
+			for b := max(a, traits); b < size; b++ {
+				row[b] += py*x[b] + ps*slope[b]
 			}
 		}
-	}
-	for a := range mean {
-		mean[a] /= total
 	}
 	cov, cross = mat.NewSymDense(n, nil), mat.NewDense(traits, n, nil)
-	sums := make([]float64, len(x)*len(x))
-	for _, c := range cells {
-		at(c)
-		for a := range x {
-			x[a] -= mean[a]
-		}
-		for a, y := range x {
-			row, py := sums[a*len(x):], w[c]/total*y
-			for b := max(a, traits); b < len(x); b++ {
-				row[b] += py * x[b]
-			}
-		}
-	}
 	for a := range n {
 		for t := range traits {
-			cross.Set(t, a, sums[t*len(x)+traits+a])
+			cross.Set(t, a, sums[t*size+traits+a])
 		}
 		for b := a; b < n; b++ {
-			cov.SetSym(a, b, sums[(traits+a)*len(x)+traits+b])
+			cov.SetSym(a, b, sums[(traits+a)*size+traits+b])
 		}
 	}
 	return mean[traits:], cov, cross

@@ -55,6 +55,9 @@ func NewGrid(p Params) *Grid {
 // sizeStep is the step of ln top size.
 func (g *Grid) sizeStep() float64 { return g.SizeLn[1] - g.SizeLn[0] }
 
+// lengthStep is the step of ln top length.
+func (g *Grid) lengthStep() float64 { return g.LengthLn[1] - g.LengthLn[0] }
+
 // steps gives n equal steps from middle-reach to middle+reach.
 func steps(middle, reach float64, n int) []float64 {
 	s := make([]float64, n)
@@ -64,22 +67,8 @@ func steps(middle, reach float64, n int) []float64 {
 	return s
 }
 
-// weights holds one density over the whole grid, lengths innermost:
+// weights holds a quantity over the whole grid, lengths innermost:
 // [(size*gridHards + hardiness)*gridLengths + length].
 type weights []float64
 
 func newWeights() weights { return make(weights, gridNodes*gridLengths) }
-
-// normalise makes the weights sum to 1. It panics where they sum to nothing.
-func (w weights) normalise() {
-	total := 0.0
-	for _, x := range w {
-		total += x
-	}
-	if !(total > 0) {
-		panic("forecast: a density without mass")
-	}
-	for i := range w {
-		w[i] /= total
-	}
-}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
 	"pgregory.net/rapid"
 )
@@ -15,7 +16,7 @@ func densityOf(g *Grid, p Params, own LinePrior) weights {
 	if !prior.known {
 		prior.cov.AddSym(prior.cov, pop.doubt)
 	}
-	return g.density(prior)
+	return g.normal(prior).byCell(g)
 }
 
 func TestPriorHasThePopulationsMoments(t *testing.T) {
@@ -53,18 +54,9 @@ func TestPriorOfALineThatIsKnown(t *testing.T) {
 func TestSmoothAddsVariances(t *testing.T) {
 	p := Standard()
 	g := NewGrid(p)
-	w := newWeights()
-	size, hard, length := normal(g.SizeLn, 0, 0.2), normal(g.HardC, -9.5, 0.6), normal(g.LengthLn, math.Log(40), 0.1)
-	for i := range size {
-		for j := range hard {
-			for k := range length {
-				w[(i*gridHards+j)*gridLengths+k] = size[i] * hard[j] * length[k]
-			}
-		}
-	}
-	g.kernelOf(p, 0).toWinter(w, newWeights())
-	w.normalise()
-	a, b, c := w.marginals()
+	w := g.normal(traitPrior{mean: []float64{0, -9.5, math.Log(40)}, cov: mat.NewSymDense(traits, []float64{0.04, 0, 0, 0, 0.36, 0, 0, 0, 0.01})})
+	w.spread(g.kernelOf(p, 0), newDensity())
+	a, b, c := w.byCell(g).marginals()
 	for _, x := range []struct {
 		name       string
 		at, weight []float64

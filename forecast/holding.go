@@ -49,7 +49,7 @@ func (l *Learning) holdingOf(ctx context.Context, trial *Trial, asOf weather.Dat
 			continue
 		}
 		// A winter to come has no notes: its deviations are the widest.
-		l.kernelAt(season{weather.WinterOf(asOf, p.Site.Weather.South()).Next(), p}).toGeneral(of, work)
+		l.kernelAt(season{weather.WinterOf(asOf, p.Site.Weather.South()).Next(), p}).toGeneral(l.grid, of, work)
 		addTo(h.chance, of)
 		h.winters += winters
 		if h.fewest = min(h.fewest, winters); places == 0 {
@@ -122,7 +122,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 // winter and node of a holding.
 func (g *Grid) shareAbove(least [][]float64) weights {
 	const hards, sizes = (gridHards-1)/heldHard + 1, (gridSizes-1)/heldSize + 1
-	share, step := make([]float64, sizes*hards*gridLengths), g.LengthLn[1]-g.LengthLn[0]
+	share, step := make([]float64, sizes*hards*gridLengths), g.lengthStep()
 	for _, winter := range least {
 		for d, x := range winter {
 			for k, ln := range g.LengthLn {
@@ -146,9 +146,9 @@ func (g *Grid) shareAbove(least [][]float64) weights {
 }
 
 // of gives the chance that a line with a density over the grid holds.
-func (h *holding) of(w weights) float64 {
+func (h *holding) of(d density) float64 {
 	sum := 0.0
-	for c, p := range w {
+	for c, p := range d.byCell(h.grid) {
 		sum += p * h.chance[c]
 	}
 	return sum

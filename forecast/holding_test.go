@@ -106,7 +106,7 @@ func TestOffspringChancesAgainstTheWholeGrid(t *testing.T) {
 			o.doubt.SetSym(i, i, sd*sd)
 		}
 		got, slope := h.expected(o)
-		if want := h.of(l.grid.density(traitPrior{mean: o.mean, cov: o.total()})); math.Abs(got-want) > 0.01 { // the grid cuts the normal at 3 SD
+		if want := h.of(l.grid.normal(traitPrior{mean: o.mean, cov: o.total()})); math.Abs(got-want) > 0.01 { // the grid cuts the normal at 3 SD
 			t.Errorf("about %v: %.4f of 343 points, %.4f of the grid", mean, got, want)
 		}
 		for i, step := range []float64{0.05, 0.2, 0.03} {

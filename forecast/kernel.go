@@ -9,7 +9,10 @@ import (
 // kernel carries densities and likelihoods between a line's traits in general
 // and its traits in one winter at one place: independent normal deviations of
 // the three traits, hardiness shifted by the coldness of the place.
-type kernel struct{ size, hard, length axis }
+type kernel struct {
+	size, hard axis
+	lengthSD   float64
+}
 
 // axis holds one trait's part of a kernel: for each step in general the chances
 // of the steps in a winter, and the other way round.
@@ -25,15 +28,15 @@ type band struct {
 // colder than the others: leaves die there as if they were less hardy.
 func (g *Grid) kernelOf(p Params, shiftC float64) kernel {
 	return kernel{
-		size:   smoother(g.SizeLn, p.LineWinterSizeSD, 0),
-		hard:   smoother(g.HardC, p.LineWinterHardSDC, shiftC),
-		length: smoother(g.LengthLn, p.LineWinterLengthSD, 0),
+		size:     smoother(g.SizeLn, p.LineWinterSizeSD, 0),
+		hard:     smoother(g.HardC, p.LineWinterHardSDC, shiftC),
+		lengthSD: p.LineWinterLengthSD,
 	}
 }
 
 // blur gives independent normal deviations of the traits with SDs sd.
 func (g *Grid) blur(sd [traits]float64) kernel {
-	return kernel{size: smoother(g.SizeLn, sd[sizeTrait], 0), hard: smoother(g.HardC, sd[hardTrait], 0), length: smoother(g.LengthLn, sd[lengthTrait], 0)}
+	return kernel{size: smoother(g.SizeLn, sd[sizeTrait], 0), hard: smoother(g.HardC, sd[hardTrait], 0), lengthSD: sd[lengthTrait]}
 }
 
 // cutSD is where deviations are cut off: where their logarithm is as far below
@@ -99,11 +102,11 @@ func bandOf(rows [][]float64) band {
 	return b
 }
 
-// toGeneral turns the likelihood of a winter's traits into that of the traits
-// in general: its mean over the deviations. w holds one value per cell; work is
-// of the same length.
-func (k kernel) toGeneral(w, work []float64) {
-	k.length.toGeneral.innermost(work, w)
+// toGeneral turns a quantity by a winter's traits into what it is expected to be
+// by the traits in general: its mean over the deviations. w holds one value per
+// cell; work is of the same length.
+func (k kernel) toGeneral(g *Grid, w, work []float64) {
+	smoother(g.LengthLn, k.lengthSD, 0).toGeneral.innermost(work, w)
 	row := gridHards * gridLengths
 	k.size.toGeneral.along(w, work, [2]int{0, gridSizes}, [2]int{0, row}, row)
 	for s := range gridSizes {
@@ -115,19 +118,20 @@ func (k kernel) toGeneral(w, work []float64) {
 // moments3 is how many numbers of a node are carried together.
 const moments3 = 3
 
-// across is toGeneral for size and hardiness of three numbers per node, at the
-// nodes of a patch; src, of which only what needed gives is read, is destroyed.
-func (k kernel) across(dst, src []float64, in patch) {
+// across applies bands of size and of hardiness to the numbers of each node, at
+// the nodes of a patch; src, of which only what reaches the patch is read, is
+// destroyed.
+func across(size, hard band, dst, src []float64, in patch) {
 	const row = gridHards * moments3
-	from := k.needed(in)
-	part := [2]int{from.hards[0] * moments3, from.hards[1] * moments3}
-	k.size.toGeneral.along(dst, src, in.sizes, part, row)
+	from := hard.reach(in.hards[0], in.hards[1])
+	part := [2]int{from[0] * moments3, from[1] * moments3}
+	size.along(dst, src, in.sizes, part, row)
 	for s := in.sizes[0]; s < in.sizes[1]; s++ {
 		own, out := src[s*row:(s+1)*row], dst[s*row:(s+1)*row]
 		copy(own[part[0]:part[1]], out[part[0]:part[1]])
 		for h := in.hards[0]; h < in.hards[1]; h++ {
-			weights := k.hard.toGeneral.weight[h]
-			at := own[k.hard.toGeneral.from[h]*moments3:][:len(weights)*moments3]
+			weights := hard.weight[h]
+			at := own[hard.from[h]*moments3:][:len(weights)*moments3]
 			var a, b, c float64
 			for j, share := range weights {
 				x := at[j*moments3:][:moments3]
@@ -138,26 +142,6 @@ func (k kernel) across(dst, src []float64, in patch) {
 			out[h*moments3], out[h*moments3+1], out[h*moments3+2] = a, b, c
 		}
 	}
-}
-
-// needed gives the part of the grid that across reads for a patch.
-func (k kernel) needed(in patch) patch {
-	return patch{
-		sizes: k.size.toGeneral.reach(in.sizes[0], in.sizes[1]),
-		hards: k.hard.toGeneral.reach(in.hards[0], in.hards[1]),
-	}
-}
-
-// toWinter turns the density of a line's traits in general into that of its
-// traits in one winter.
-func (k kernel) toWinter(w, work []float64) {
-	k.length.toWinter.innermost(work, w)
-	row := gridHards * gridLengths
-	for s := range gridSizes {
-		k.hard.toWinter.along(w[s*row:(s+1)*row], work[s*row:(s+1)*row], [2]int{0, gridHards}, [2]int{0, gridLengths}, gridLengths)
-	}
-	k.size.toWinter.along(work, w, [2]int{0, gridSizes}, [2]int{0, row}, row)
-	copy(w, work)
 }
 
 // innermost applies b along the innermost axis. Rows of nothing are passed

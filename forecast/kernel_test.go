@@ -39,7 +39,7 @@ func TestTheGridIsFineEnough(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range l.lines {
-		size, hard, length := l.general(i).marginals()
+		size, hard, length := l.general(i).byCell(l.grid).marginals()
 		for _, x := range []struct {
 			name       string
 			at, weight []float64
@@ -81,11 +81,11 @@ func TestAPatchIsAPartOfTheWhole(t *testing.T) {
 		src[i] = rng.Float64()
 		cells[i/moments3*gridLengths+i%moments3] = src[i]
 	}
-	k.toGeneral(cells, newWeights())
+	k.toGeneral(g, cells, newWeights())
 	b := patch{[2]int{3, 9}, [2]int{10, 20}}
 	whole, part := make([]float64, len(src)), make([]float64, len(src))
-	k.across(whole, append([]float64(nil), src...), wholeGrid())
-	k.across(part, append([]float64(nil), src...), b)
+	across(k.size.toGeneral, k.hard.toGeneral, whole, append([]float64(nil), src...), wholeGrid())
+	across(k.size.toGeneral, k.hard.toGeneral, part, append([]float64(nil), src...), b)
 	for i, x := range whole {
 		if want := cells[i/moments3*gridLengths+i%moments3]; math.Abs(x-want) > 1e-14 {
 			t.Fatalf("number %d: %g, as a density %g", i, x, want)

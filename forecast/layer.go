@@ -30,7 +30,8 @@ func (l *Learning) carry(dst []parabola, y *layer, effect float64, in patch, roo
 	// Lengths are looked at within a wide normal, so that notes that say nothing
 	// of length have a mean and a variance as well.
 	reach := l.grid.aside[gridLengths-1]
-	from := y.kernel.needed(in)
+	sizes, hards := y.kernel.size.toGeneral, y.kernel.hard.toGeneral
+	from := patch{sizes.reach(in.sizes[0], in.sizes[1]), hards.reach(in.hards[0], in.hards[1])}
 	most := math.Inf(-1)
 	from.nodes(func(node int) {
 		at := room.bells[node*moments3:][:moments3]
@@ -46,8 +47,8 @@ func (l *Learning) carry(dst []parabola, y *layer, effect float64, in patch, roo
 		z, mean := math.Exp(at[0]-most), at[1]
 		at[0], at[1], at[2] = z, z*mean, z*(mean*mean+at[2])
 	})
-	y.kernel.across(room.general, room.bells, in)
-	length := square(l.params.LineWinterLengthSD)
+	across(sizes, hards, room.general, room.bells, in)
+	length := square(y.kernel.lengthSD)
 	in.nodes(func(node int) {
 		at := room.general[node*moments3:][:moments3]
 		if dst[node] = (parabola{level: most + lnTiny}); at[0] > faintest {

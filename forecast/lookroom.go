@@ -5,14 +5,13 @@ import "sync"
 // lookRoom is the work space of one look or comparison, to be used again and
 // again. What an earlier one left in it is never read.
 type lookRoom struct {
-	density, work  weights
 	bells, general []float64 // three numbers by node
 	taken          [][]parabola
 	used           int
 }
 
 func newLookRoom() *lookRoom {
-	return &lookRoom{density: newWeights(), work: newWeights(), bells: make([]float64, moments3*gridNodes), general: make([]float64, moments3*gridNodes)}
+	return &lookRoom{bells: newDensity(), general: newDensity()}
 }
 
 // take gives parabolas by node that are free until the room is left or given

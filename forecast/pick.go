@@ -93,7 +93,7 @@ func (r *row) contestant() contestant {
 	for i, w := range r.stake.weight {
 		for _, ln := range r.stake.lengths(i) {
 			c.weight = append(c.weight, w/lengthPoints)
-			at = append(at, (ln-t.book.grid.LengthLn[0])/(t.book.grid.LengthLn[1]-t.book.grid.LengthLn[0]))
+			at = append(at, (ln-t.book.grid.LengthLn[0])/t.book.grid.lengthStep())
 		}
 	}
 	c.steps = func(course int, dst []int) {

@@ -59,8 +59,8 @@ func TestAColderPlaceHarmsNeitherRanksNorForecasts(t *testing.T) {
 		ownCanopy(canopy.Planting{Sown: sown, LastCultivated: sown + 60, PlantsPerM2: 80}, now, w, func(_ int, leafG, _ []float64) { leaf = leafG })
 		for i, g := range leaf {
 			expected := 0.0
-			for cell, p := range l.general(i) {
-				expected += p * forecast[cell/gridLengths]
+			for node, p := range l.byNode[i] {
+				expected += p * forecast[node]
 			}
 			off := expected - math.Log(g+l.params.MassOffsetG)
 			o.bias += off / float64(lines)

@@ -26,7 +26,7 @@ func (r reading) ofPlot(planting string) bool {
 // laid about it, and the planting's own notes of mass, which are then of one
 // size, are put to the sum. To that end ln leaf mass must follow ln top size,
 // as it nearly does.
-func (l *Learning) inPlot(before beforehand, line int, s season, planting string) weights {
+func (l *Learning) inPlot(before beforehand, line int, s season, planting string) density {
 	e := l.seen[line][s]
 	var own, others []reading
 	for _, r := range e.readings {
@@ -39,7 +39,7 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 	alone := l.params
 	alone.PlotMassSDLn = 0
 	w := slices.Clone(before.w)
-	_, wide := l.grid.meanAndCov(w)
+	wide := l.grid.momentsOf(w).cov
 	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
 	if len(others) > 0 {
 		l.putTo(w, s, l.weigh(others, e.plots, l.params))
@@ -52,39 +52,33 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 
 // putTo puts notes of a season to a density of the traits in it, at the
 // estimated deviation of the trial.
-func (l *Learning) putTo(w weights, s season, e *evidence) {
+func (l *Learning) putTo(w density, s season, e *evidence) {
 	effect, _ := l.trialOf(s)
-	each := func(do func(cell int, ln float64)) {
-		for node := range gridNodes {
-			own := w[node*gridLengths:][:gridLengths]
-			if !anyOf(own) {
-				continue
-			}
-			p := e.at(node, effect)
-			for k, u := range l.grid.aside {
-				if own[k] != 0 {
-					do(node*gridLengths+k, p.at(u))
-				}
-			}
-		}
-	}
-	most := math.Inf(-1)
-	each(func(_ int, ln float64) { most = max(most, ln) })
-	each(func(cell int, ln float64) { w[cell] *= math.Exp(ln - most) })
+	reach, most := l.grid.aside[gridLengths-1], math.Inf(-1)
+	ln := make([]float64, gridNodes)
+	w.each(func(node int, weight, mean, variance float64) {
+		p := e.at(node, effect)
+		narrow := 1 / (1/variance + p.bend)
+		middle := min(max(narrow*(mean/variance+p.slope), -reach), reach)
+		ln[node] = math.Log(weight) + p.at(middle) - 0.5*(square(middle-mean)/variance-math.Log(narrow/variance))
+		most = max(most, ln[node])
+		w.put(node, 1, middle, narrow)
+	})
+	w.each(func(node int, _, mean, variance float64) { w.put(node, math.Exp(ln[node]-most), mean, variance) })
 	w.normalise()
 }
 
 // doubt widens a density, to which a season's notes have been put, by what is
 // not known of what all lines share. wide is the covariance before the notes,
 // follows how the mean then followed what the lines share.
-func (l *Learning) doubt(w weights, wide *mat.SymDense, follows *mat.Dense, s season, e *evidence) {
-	mean, cov := l.grid.meanAndCov(w)
+func (l *Learning) doubt(w density, wide *mat.SymDense, follows *mat.Dense, s season, e *evidence) {
+	have := l.grid.momentsOf(w)
 	var gain, now mat.Dense
-	gain.Mul(cov, inverse(wide))
+	gain.Mul(have.cov, inverse(wide))
 	now.Mul(&gain, follows)
 	if at := l.trialEffect(s); at >= 0 && e.first != nil {
 		effect, _ := l.trialOf(s)
-		for t, x := range l.grid.covWith(w, mean, e.lean(effect)) {
+		for t, x := range l.grid.covWith(w, have.mean, e.lean(effect)) {
 			now.Set(t, traits+at, now.At(t, traits+at)+x)
 		}
 	}

@@ -149,7 +149,7 @@ func (v *view) testify(g *Grid, prior traitPrior, effects []float64) (*testimony
 	n := traits + len(v.effects)
 	mean, x := make([]float64, n), make([]float64, n)
 	at := func(i int) {
-		c := g.traitsAt(int(v.cells[i]))
+		c := g.traitsOf(v.cells[i])
 		copy(x, c[:])
 		for e, slope := range slopes {
 			x[traits+e] = slope[i]

@@ -93,19 +93,6 @@ func (g *Grid) addPrior(dst []float64, cells []int32, prior traitPrior) {
 	}
 }
 
-// density gives a prior as weights over the whole grid.
-func (g *Grid) density(prior traitPrior) weights {
-	w, along := newWeights(), g.alongLength(prior)
-	for node := range gridNodes {
-		p := along(node)
-		for k, u := range g.aside {
-			w[node*gridLengths+k] = p.at(u)
-		}
-	}
-	relative(w)
-	return w
-}
-
 // alongLength gives the log density of a prior along ln length, by node.
 func (g *Grid) alongLength(prior traitPrior) func(node int) parabola {
 	precision := inverse(prior.cov)
@@ -117,12 +104,6 @@ func (g *Grid) alongLength(prior traitPrior) func(node int) parabola {
 		pull := sl*s + hl*h
 		return parabola{mean*(pull-0.5*ll*mean) - 0.5*(s*(ss*s+2*sh*h)+hh*h*h), ll*mean - pull, ll}
 	}
-}
-
-// traitsAt gives the traits of a cell.
-func (g *Grid) traitsAt(cell int) [traits]float64 {
-	node := cell / gridLengths
-	return [traits]float64{g.SizeLn[node/gridHards], g.HardC[node%gridHards], g.LengthLn[cell%gridLengths]}
 }
 
 // hardinessSD gives the spread of hardiness for which the grid is laid out:

@@ -22,8 +22,7 @@ type sowing struct {
 // traits after all notes, and the line × winter deviations.
 func (l *Learning) nextSeason(line int, s season) *stake {
 	w := l.general(line)
-	l.kernelAt(s).toWinter(w, newWeights())
-	w.normalise()
+	w.spread(l.kernelAt(s), newDensity())
 	of := l.grid.stakeOf(w)
 	return &of
 }

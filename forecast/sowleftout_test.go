@@ -7,23 +7,19 @@ import (
 	"testing"
 	"time"
 
+	"gonum.org/v1/gonum/mat"
+
 	"wintertop/canopy"
 	"wintertop/weather"
 )
 
 // normalLine is the weighting of a line whose traits are known to within an SD
 // each: ln size, hardiness, ln length.
-func normalLine(g *Grid, mean truth, sd truth) weights {
-	w := newWeights()
-	for s, size := range g.SizeLn {
-		for h, hard := range g.HardC {
-			for l, length := range g.LengthLn {
-				w[(s*gridHards+h)*gridLengths+l] = math.Exp(-0.5 * (square((size-mean.sizeLn)/sd.sizeLn) + square((hard-mean.hardC)/sd.hardC) + square((length-mean.lengthLn)/sd.lengthLn)))
-			}
-		}
-	}
-	w.normalise()
-	return w
+func normalLine(g *Grid, mean truth, sd truth) density {
+	return g.normal(traitPrior{
+		mean: []float64{mean.sizeLn, mean.hardC, mean.lengthLn},
+		cov:  mat.NewSymDense(traits, []float64{square(sd.sizeLn), 0, 0, 0, square(sd.hardC), 0, 0, 0, square(sd.lengthLn)}),
+	})
 }
 
 // Plans for past winters on Norderney, each sixth winter left out in turn, are

@@ -6,11 +6,15 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // lengthPoints is the number of equally likely top lengths that stand for the
 // lengths of a line at one grid node.
 const lengthPoints = 3
+
+// lengthPoint are the middles of three equally likely parts of a normal, SDs.
+var lengthPoint = [lengthPoints]float64{-0.9674215661, 0, 0.9674215661}
 
 // stake is one line's weighting of the grid in one season, laid out for
 // adding up: nodes that carry next to nothing are left out.
@@ -39,9 +43,8 @@ const coreLeft = 5e-3
 
 // stakeOf lays out a density over the grid, on every hardiness or, where it is
 // wide, on every second or fourth.
-func (g *Grid) stakeOf(w weights) stake {
-	step := g.LengthLn[1] - g.LengthLn[0]
-	s := stake{edgeLn: g.LengthLn[0] - step/2, stepLn: step}
+func (g *Grid) stakeOf(w density) stake {
+	s := stake{edgeLn: g.LengthLn[0] - g.lengthStep()/2, stepLn: g.lengthStep()}
 	mass, hard := w.byNode(), make([]float64, gridHards)
 	for n, x := range mass {
 		hard[n%gridHards] += x
@@ -67,17 +70,14 @@ func (g *Grid) stakeOf(w weights) stake {
 		if mass[n] >= least {
 			s.core, s.inCore = append(s.core, i), append(s.inCore, mass[n])
 		}
-		own := w[n*gridLengths:][:gridLengths]
-		lengths, above := make([]float64, gridLengths), make([]float64, gridLengths+1)
-		floats.ScaleTo(lengths, 1/floats.Sum(own), own)
-		for k := gridLengths - 1; k >= 0; k-- {
-			above[k] = above[k+1] + lengths[k]
-		}
+		_, mean, variance := w.at(n)
+		length := distuv.Normal{Mu: g.LengthLn[gridLengths/2] + mean, Sigma: math.Sqrt(variance)}
+		lengths := s.lengthsOf(length)
 		floats.Scale(s.weight[i], lengths)
 		s.byLength = append(s.byLength, trimmed(lengths))
 		s.byShare = append(s.byShare, thinned(lengths)...)
-		for q := range lengthPoints {
-			ln := s.lengthAt(above, 1-(float64(q)+0.5)/lengthPoints)
+		for _, z := range lengthPoint {
+			ln := length.Mu + z*length.Sigma
 			s.lengthLn, s.lengthCM = append(s.lengthLn, ln), append(s.lengthCM, math.Exp(ln))
 		}
 	}
@@ -169,18 +169,15 @@ func leastOf(order []int, mass []float64, wanted float64) float64 {
 	return 0
 }
 
-// lengthAt gives the ln length above which the chance is p.
-func (s *stake) lengthAt(above []float64, p float64) float64 {
-	for k := range gridLengths {
-		if above[k+1] <= p {
-			part := 0.0
-			if above[k] > above[k+1] {
-				part = (above[k] - p) / (above[k] - above[k+1])
-			}
-			return s.edgeLn + s.stepLn*(float64(k)+max(0, part))
-		}
+// lengthsOf gives the chances of the steps of ln length, which sum to 1.
+func (s *stake) lengthsOf(length distuv.Normal) []float64 {
+	chance, below := make([]float64, gridLengths), length.CDF(s.edgeLn)
+	for k := range chance {
+		upTo := length.CDF(s.edgeLn + float64(k+1)*s.stepLn)
+		chance[k], below = upTo-below, upTo
 	}
-	return s.edgeLn + s.stepLn*gridLengths
+	floats.Scale(1/floats.Sum(chance), chance)
+	return chance
 }
 
 // longer gives the chance, at the i-th node in use, that the line's ln length

@@ -83,7 +83,7 @@ func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due
 	for c, i := range s.core {
 		for q := range lengthPoints {
 			v.points = append(v.points, point{i, q, s.inCore[c] / lengthPoints})
-			k := int(math.Round((s.lengths(i)[q] - g.LengthLn[0]) / (g.LengthLn[1] - g.LengthLn[0])))
+			k := int(math.Round((s.lengths(i)[q] - g.LengthLn[0]) / g.lengthStep()))
 			v.cells = append(v.cells, int32(s.nodes[i]*gridLengths+min(max(k, 0), gridLengths-1)))
 		}
 	}

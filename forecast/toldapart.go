@@ -19,10 +19,9 @@ func (l *Learning) tellApart(ctx context.Context) error {
 	err := inParallel(ctx, len(seasons), func(k int) error {
 		s := seasons[k]
 		mean, cov := l.anyLine()
-		w := l.grid.density(traitPrior{mean: mean, cov: cov})
-		l.kernels[s].toWinter(w, newWeights())
-		w.normalise()
-		_, inWinter := l.grid.meanAndCov(w)
+		w := l.grid.normal(traitPrior{mean: mean, cov: cov})
+		w.spread(l.kernels[s], newDensity())
+		inWinter := l.grid.momentsOf(w).cov
 		var shrink mat.Dense // from a winter's traits to those in general
 		shrink.Mul(cov, inverse(inWinter))
 		known := map[string]*mat.SymDense{}

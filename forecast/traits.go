@@ -57,7 +57,7 @@ func (l *Learning) conclude(ctx context.Context) error {
 			i := generation[g]
 			w := l.posterior(i)
 			l.byNode[i], l.moments[i] = w.byNode(), l.grid.momentsOf(w)
-			l.Lines[i] = l.summary(i, w)
+			l.Lines[i] = l.summary(i)
 			return nil
 		})
 		if err != nil {
@@ -72,7 +72,7 @@ func (l *Learning) conclude(ctx context.Context) error {
 
 // posterior gives the density of a line's traits in general from its prior and
 // all its notes. The doubt of what the lines share is in it.
-func (l *Learning) posterior(line int) weights {
+func (l *Learning) posterior(line int) density {
 	v := l.views[line]
 	if v == nil {
 		v = l.lookUnasked(line)
@@ -84,8 +84,8 @@ func (l *Learning) posterior(line int) weights {
 }
 
 // general gives the density of a line's traits in general after all its notes.
-func (l *Learning) general(line int) weights {
-	w := l.settled[line].spreadOut()
+func (l *Learning) general(line int) density {
+	w := l.grid.gathered(l.settled[line].cells, l.settled[line].weight)
 	l.blur(w, l.surer[line])
 	return w
 }
@@ -123,15 +123,6 @@ func (s settled) hardinesses() []float64 {
 	return chance
 }
 
-// spreadOut puts the weights back on the whole grid.
-func (s settled) spreadOut() weights {
-	whole := newWeights()
-	for i, c := range s.cells {
-		whole[c] = s.weight[i]
-	}
-	return whole
-}
-
 func sdsOf(c *mat.SymDense) (sd [traits]float64) {
 	for t := range sd {
 		sd[t] = math.Sqrt(max(0, c.At(t, t)))
@@ -140,16 +131,13 @@ func sdsOf(c *mat.SymDense) (sd [traits]float64) {
 }
 
 // blur widens a density by independent normal doubts.
-func (l *Learning) blur(w weights, sd [traits]float64) {
-	l.grid.blur(sd).toWinter(w, newWeights())
-	w.normalise()
-}
+func (l *Learning) blur(w density, sd [traits]float64) { w.spread(l.grid.blur(sd), newDensity()) }
 
 // beforehand is the density of a line's traits in one season before that
 // season's notes, at the estimated effects, and how it follows what the lines
 // share.
 type beforehand struct {
-	w       weights
+	w       density
 	follows *mat.Dense
 }
 
@@ -164,48 +152,45 @@ func (l *Learning) expected(line int, s season) beforehand {
 			follows.Set(hardTrait, traits+at, follows.At(hardTrait, traits+at)+1)
 		}
 	}
-	w := before.spreadOut()
-	l.kernelAt(s).toWinter(w, newWeights())
-	w.normalise()
+	w := l.grid.gathered(before.cells, before.weight)
+	w.spread(l.kernelAt(s), newDensity())
 	return beforehand{w, follows}
 }
 
 // withNotes gives the density of a line's traits in one season: its own notes put
 // to what is expected of it. The notes are weighed at the estimated effects, and how the result follows the effects gives
 // the doubt to add.
-func (l *Learning) withNotes(before beforehand, line int, s season) weights {
+func (l *Learning) withNotes(before beforehand, line int, s season) density {
 	w, e := slices.Clone(before.w), l.seen[line][s]
 	if e == nil {
 		l.blur(w, sdsOf(carried(before.follows, l.pop.doubt)))
 		return w
 	}
-	_, wide := l.grid.meanAndCov(w)
+	wide := l.grid.momentsOf(w).cov
 	l.putTo(w, s, e)
 	l.doubt(w, wide, before.follows, s, e)
 	return w
 }
 
-// summary gives the moments of a line's density.
-func (l *Learning) summary(i int, general weights) Learned {
+// summary puts the moments of a line's density in its own units.
+func (l *Learning) summary(i int) Learned {
 	line := l.lines[i]
 	notes, winters := 0, map[weather.WinterYear]bool{}
 	for s, e := range l.seen[i] {
 		notes += len(e.readings)
 		winters[s.winter] = true
 	}
-	size, hard, length := general.marginals()
-	sizeLn, sizeSD := moments(l.grid.SizeLn, size)
-	hardC, hardSD := moments(l.grid.HardC, hard)
-	lengthLn, lengthSD := moments(l.grid.LengthLn, length)
+	mean := l.moments[i].mean
+	sd := sdsOf(l.moments[i].cov)
 	basis := Assumed
 	if notes > 0 {
 		basis = FromNotes
 	}
 	return Learned{
 		Line: line.Name, Kind: line.Kind, Notes: notes, Winters: len(winters), Basis: basis, From: l.origin(i),
-		TopSize: math.Exp(sizeLn), TopSizeSD: math.Exp(sizeLn) * sizeSD,
-		TopLengthCM: math.Exp(lengthLn), TopLengthSDCM: math.Exp(lengthLn) * lengthSD,
-		HardinessC: hardC, HardinessSDC: hardSD,
+		TopSize: math.Exp(mean[sizeTrait]), TopSizeSD: math.Exp(mean[sizeTrait]) * sd[sizeTrait],
+		TopLengthCM: math.Exp(mean[lengthTrait]), TopLengthSDCM: math.Exp(mean[lengthTrait]) * sd[lengthTrait],
+		HardinessC: mean[hardTrait], HardinessSDC: sd[hardTrait],
 	}
 }
 

@@ -1,0 +1,163 @@
+package forecast
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+)
+
+// density is a density of one line's traits, in general or in one season, over
+// the nodes of the grid; at each node ln top length is normal. It holds
+// moments3 numbers a node: the weight, and its products with mean and mean
+// square of ln length less the grid's middle.
+type density []float64
+
+func newDensity() density { return make(density, moments3*gridNodes) }
+
+// at gives the weight of a node, and mean and variance of ln length there.
+func (d density) at(node int) (weight, mean, variance float64) {
+	x := d[node*moments3:][:moments3]
+	if weight = x[0]; weight == 0 {
+		return 0, 0, leastVariance
+	}
+	mean = x[1] / weight
+	return weight, mean, max(x[2]/weight-mean*mean, leastVariance)
+}
+
+// leastVariance is that of lengths which differ by nothing the grid could show.
+const leastVariance = 1e-6
+
+func (d density) put(node int, weight, mean, variance float64) {
+	x := d[node*moments3:][:moments3]
+	x[0], x[1], x[2] = weight, weight*mean, weight*(mean*mean+variance)
+}
+
+// each calls do for every node with weight.
+func (d density) each(do func(node int, weight, mean, variance float64)) {
+	for node := range gridNodes {
+		if weight, mean, variance := d.at(node); weight > 0 {
+			do(node, weight, mean, variance)
+		}
+	}
+}
+
+// normalise makes the weights sum to 1. It panics where they sum to nothing.
+func (d density) normalise() {
+	total := 0.0
+	for i := 0; i < len(d); i += moments3 {
+		total += d[i]
+	}
+	if !(total > 0) {
+		panic("forecast: a density without mass")
+	}
+	floats.Scale(1/total, d)
+}
+
+// gathered gives weights of cells, which sum to 1, as a density.
+func (g *Grid) gathered(cells []int32, weight []float64) density {
+	d := newDensity()
+	for i, c := range cells {
+		u, x := g.aside[int(c)%gridLengths], d[int(c)/gridLengths*moments3:][:moments3]
+		x[0] += weight[i]
+		x[1] += weight[i] * u
+		x[2] += weight[i] * u * u
+	}
+	return d
+}
+
+// normal gives a prior as a density.
+func (g *Grid) normal(prior traitPrior) density {
+	d, along, most := newDensity(), g.alongLength(prior), math.Inf(-1)
+	for node := range gridNodes {
+		most = max(most, along(node).peak())
+	}
+	for node := range gridNodes {
+		p := along(node)
+		d.put(node, math.Exp(p.peak()-most), p.slope/p.bend, 1/p.bend)
+	}
+	d.normalise()
+	return d
+}
+
+// spread widens a density by deviations of the traits. work is of the same
+// length.
+func (d density) spread(k kernel, work []float64) {
+	across(k.size.toWinter, k.hard.toWinter, work, d, wholeGrid())
+	for i := 0; i < len(d); i += moments3 {
+		d[i], d[i+1], d[i+2] = work[i], work[i+1], work[i+2]+work[i]*square(k.lengthSD)
+	}
+	d.normalise()
+}
+
+// byNode gives the weights of the nodes.
+func (d density) byNode() []float64 {
+	w := make([]float64, gridNodes)
+	for node := range w {
+		w[node] = d[node*moments3]
+	}
+	return w
+}
+
+// byCell gives the weights of all cells: those of a node by the normal density of
+// its lengths, cut at the grid's edges.
+func (d density) byCell(g *Grid) weights {
+	w := newWeights()
+	d.each(func(node int, weight, mean, variance float64) {
+		cell, total := w[node*gridLengths:][:gridLengths], 0.0
+		for k, u := range g.aside {
+			cell[k] = math.Exp(-0.5 * square(u-mean) / variance)
+			total += cell[k]
+		}
+		floats.Scale(weight/total, cell)
+	})
+	return w
+}
+
+// momentsOf gives a density's mean and covariance as those of a normal one.
+func (g *Grid) momentsOf(d density) traitPrior {
+	mean := make([]float64, traits)
+	d.each(func(node int, weight, length, _ float64) {
+		for t, x := range g.traitsAt(node, length) {
+			mean[t] += weight * x
+		}
+	})
+	var sums [traits][traits]float64
+	d.each(func(node int, weight, length, variance float64) {
+		x := g.traitsAt(node, length)
+		for i := range traits {
+			for j := range i + 1 {
+				sums[i][j] += weight * (x[i] - mean[i]) * (x[j] - mean[j])
+			}
+		}
+		sums[lengthTrait][lengthTrait] += weight * variance
+	})
+	cov := mat.NewSymDense(traits, nil)
+	for i := range traits {
+		for j := range i + 1 {
+			cov.SetSym(i, j, sums[i][j])
+		}
+	}
+	return traitPrior{mean: mean, cov: cov}
+}
+
+// covWith gives the covariance of the traits, whose means are given, with a
+// quantity by node.
+func (g *Grid) covWith(d density, mean []float64, quantity []float64) (cov [traits]float64) {
+	d.each(func(node int, weight, length, _ float64) {
+		for t, x := range g.traitsAt(node, length) {
+			cov[t] += weight * (x - mean[t]) * quantity[node]
+		}
+	})
+	return cov
+}
+
+// traitsAt gives the traits at a node and a ln length less the grid's middle.
+func (g *Grid) traitsAt(node int, length float64) [traits]float64 {
+	return [traits]float64{g.SizeLn[node/gridHards], g.HardC[node%gridHards], g.LengthLn[gridLengths/2] + length}
+}
+
+// traitsOf gives the traits of a cell.
+func (g *Grid) traitsOf(cell int32) [traits]float64 {
+	return g.traitsAt(int(cell)/gridLengths, g.aside[int(cell)%gridLengths])
+}
