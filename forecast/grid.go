@@ -58,6 +58,9 @@ func (g *Grid) sizeStep() float64 { return g.SizeLn[1] - g.SizeLn[0] }
 // lengthStep is the step of ln top length.
 func (g *Grid) lengthStep() float64 { return g.LengthLn[1] - g.LengthLn[0] }
 
+// reach is how far the grid goes from its middle in ln top length.
+func (g *Grid) reach() float64 { return g.aside[gridLengths-1] }
+
 // steps gives n equal steps from middle-reach to middle+reach.
 func steps(middle, reach float64, n int) []float64 {
 	s := make([]float64, n)

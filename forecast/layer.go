@@ -27,16 +27,14 @@ func (l *Learning) layer(s season, e *evidence, pop *population, room *lookRoom)
 // length each node of the winter's traits gives a normal curve; their mean over
 // nodes is taken as one again, of the same integral, mean and variance.
 func (l *Learning) carry(dst []parabola, y *layer, effect float64, in patch, room *lookRoom) {
-	// Lengths are looked at within a wide normal, so that notes that say nothing
-	// of length have a mean and a variance as well.
-	reach := l.grid.aside[gridLengths-1]
+	reach := l.grid.reach()
 	sizes, hards := y.kernel.size.toGeneral, y.kernel.hard.toGeneral
 	from := patch{sizes.reach(in.sizes[0], in.sizes[1]), hards.reach(in.hards[0], in.hards[1])}
 	most := math.Inf(-1)
 	from.nodes(func(node int) {
-		at := room.bells[node*moments3:][:moments3]
-		at[0], at[1], at[2] = y.evidence.at(node, effect).tilt(reach)
-		most = max(most, at[0])
+		b := y.evidence.at(node, effect, reach)
+		copy(room.bells[node*moments3:], []float64{b.ln, b.mean, b.variance})
+		most = max(most, b.ln)
 	})
 	from.nodes(func(node int) {
 		at := room.bells[node*moments3:][:moments3]
@@ -53,7 +51,7 @@ func (l *Learning) carry(dst []parabola, y *layer, effect float64, in patch, roo
 		at := room.general[node*moments3:][:moments3]
 		if dst[node] = (parabola{level: most + lnTiny}); at[0] > faintest {
 			mean := at[1] / at[0]
-			dst[node] = tilted(most+math.Log(at[0]), mean, at[2]/at[0]-mean*mean, reach).widened(length)
+			dst[node] = lengthNormal{most + math.Log(at[0]), mean, at[2]/at[0] - mean*mean}.parabola(reach).widened(length)
 		}
 	})
 }

@@ -144,7 +144,7 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 		readings []reading
 		plots    int
 	}
-	piles := make([]map[season]*pile, len(trial.Lines))
+	piles, scaled := make([]map[season]*pile, len(trial.Lines)), scales{}
 	for i := range trial.Plantings {
 		p := &trial.Plantings[i]
 		if len(notesOf[p.Name]) == 0 {
@@ -169,7 +169,9 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 					What: fmt.Sprintf("note of %s on %s is set aside: days of weather between its sowing and then are missing", n.Planting, n.Date)})
 				continue
 			}
-			own = append(own, readingOf(n, into.plots, l.params, c.place.Site.Canopy, e))
+			r := readingOf(n, into.plots, l.params, c.place.Site.Canopy)
+			r.expected, r.three = scaled.of(r, e)
+			own = append(own, r)
 		}
 		if len(own) > 0 {
 			into.readings = append(into.readings, own...)

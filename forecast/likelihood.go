@@ -19,7 +19,7 @@ type evidence struct {
 	plots         int
 	first, second []float64 // by node; nil without notes of mass
 	precision     float64
-	rest          []parabola // by node: log likelihood of all other notes; nil without
+	rest          []lengthNormal // by node: likelihood of all other notes along length; nil without
 }
 
 // weigh works out the evidence of some readings of a line.
@@ -32,12 +32,17 @@ func (l *Learning) weigh(readings []reading, plots int, p Params) *evidence {
 			continue
 		}
 		if group != massGroup && e.rest == nil {
-			e.rest = make([]parabola, gridNodes)
+			e.rest = make([]lengthNormal, gridNodes)
 			byNode, byCell = make([]float64, gridNodes), make([]float64, 3*gridNodes)
 		}
 		if group == liftGroup {
 			addCounts(byCell, own, p)
 			continue
+		}
+		if group.byCell() {
+			for i := range own {
+				own[i].expected = own[i].three
+			}
 		}
 		form := quadraticOf(own, group, p)
 		switch {
@@ -47,21 +52,17 @@ func (l *Learning) weigh(readings []reading, plots int, p Params) *evidence {
 			form.slopeTo(e.first)
 			e.precision = form.total
 		case group.byCell():
-			for a, x := range form.arrays {
-				form.arrays[a] = threeOf(x)
-				straight(form.arrays[a])
-			}
 			form.addTo(byCell)
 		default:
 			form.addTo(byNode)
 		}
 	}
-	apart := l.grid.aside[gridLengths/2+apartLengths]
+	apart, reach := l.grid.aside[gridLengths/2+apartLengths], l.grid.reach()
 	for node := range e.rest {
 		sum := byCell[3*node:][:3]
 		floats.AddConst(byNode[node], sum)
 		floats.Scale(-0.5, sum)
-		e.rest[node] = through(sum, apart)
+		e.rest[node] = through(sum, apart).tilt(reach)
 	}
 	return e
 }
@@ -73,7 +74,7 @@ func addCounts(sum []float64, readings []reading, p Params) {
 	for _, r := range readings {
 		tried := float64(r.note.Plants)
 		counted := countOf(r.note.Value*tried, tried, math.Hypot(p.PlotLiftSDLogit, p.TrialLiftSDLogit))
-		for i, logit := range threeOf(r.expected) {
+		for i, logit := range r.three {
 			sum[i] -= 2 * counted.at(shareOf(logit, tried))
 		}
 	}
@@ -179,16 +180,17 @@ func (q quadratic) slopeTo(dst []float64) {
 	}
 }
 
-// at gives the log likelihood at one node where the trial deviates by effect.
-func (e *evidence) at(node int, effect float64) parabola {
-	p := parabola{}
+// at gives the likelihood along length at one node where the trial deviates by
+// effect.
+func (e *evidence) at(node int, effect, reach float64) lengthNormal {
+	b := lengthNormal{variance: square(reach)}
 	if e.rest != nil {
-		p = e.rest[node]
+		b = e.rest[node]
 	}
 	if e.first != nil {
-		p.level += effect*(e.first[node]-0.5*effect*e.precision) - 0.5*e.second[node]
+		b.ln += effect*(e.first[node]-0.5*effect*e.precision) - 0.5*e.second[node]
 	}
-	return p
+	return b
 }
 
 // lean gives how the log likelihood moves with the deviation of the trial, by

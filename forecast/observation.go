@@ -22,6 +22,7 @@ type reading struct {
 	// expected holds what the model says on that scale: by node for mass,
 	// leaves and weeds, by cell for heights and lifting.
 	expected []float64
+	three    []float64 // the same by node at the three lengths of a parabola; nil by node
 }
 
 // group gathers the traits that share the deviation of a plot. A note of ground
@@ -62,10 +63,9 @@ func (g group) doubts(p Params) (plot, trial float64) {
 // traits: frosted roots come of weather, soil and hilling.
 func (t Trait) learnable() bool { return t != FrostedRoots }
 
-// readingOf puts a note on its scale. expected is the model's answer as
-// expectation gives it.
-func readingOf(n Note, plot int, p Params, stand canopy.Params, expected []float64) reading {
-	r := reading{note: n, plot: plot, expected: expected, share: 1}
+// readingOf puts a note on its scale, without what the model says of it.
+func readingOf(n Note, plot int, p Params, stand canopy.Params) reading {
+	r := reading{note: n, plot: plot, share: 1}
 	switch n.Trait {
 	case LeafMass, LeafDryMass:
 		dry := n.Value
@@ -95,10 +95,6 @@ func readingOf(n Note, plot int, p Params, stand canopy.Params, expected []float
 		lifted := n.Value * tried
 		r.group, r.variance = liftGroup, 1/(lifted+0.5)+1/(tried-lifted+0.5)
 		r.seen = empiricalLogit(n.Value, tried)
-		r.expected = make([]float64, len(expected))
-		for i, share := range expected {
-			r.expected[i] = empiricalLogit(share, tried)
-		}
 	default:
 		panic("forecast: nothing is learned from " + string(n.Trait))
 	}

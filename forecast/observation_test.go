@@ -108,7 +108,7 @@ func TestDeviationsShowByWhatIsLeft(t *testing.T) {
 	p := Standard()
 	site := standardSite()
 	for _, c := range []struct{ g, share float64 }{{30, 0.995}, {0.02 / 0.14, 0.5}, {0, 0}} {
-		r := readingOf(Note{Trait: LeafMass, Value: c.g, Plants: 10}, 0, p, site.Canopy, nil)
+		r := readingOf(Note{Trait: LeafMass, Value: c.g, Plants: 10}, 0, p, site.Canopy)
 		if math.Abs(r.share-c.share) > 1e-3 {
 			t.Errorf("%g g: a share of %g shows, want %g", c.g, r.share, c.share)
 		}

@@ -67,25 +67,28 @@ func (p parabola) widened(variance float64) parabola {
 	return parabola{p.level + 0.5*(p.slope*p.slope*variance/d-math.Log(d)), p.slope / d, p.bend / d}
 }
 
-// tilt puts a parabola to a normal density of ln length about the grid's
-// middle, of which the grid's reach is one SD, and gives the logarithm of the
-// integral, mean and variance. A mean beyond the grid, where nothing speaks for
-// a length, is held at its edge.
-func (p parabola) tilt(reach float64) (ln, mean, variance float64) {
-	variance = square(reach)
+// lengthNormal is a parabola put to a wide normal density of ln length about the
+// grid's middle, so that one that says nothing of length has a mean and a
+// variance as well: the logarithm of the integral, mean and variance.
+type lengthNormal struct{ ln, mean, variance float64 }
+
+// tilt puts a parabola to a normal density of which reach is one SD: the grid's.
+// A mean beyond the grid, where nothing speaks for a length, is held at its edge.
+func (p parabola) tilt(reach float64) lengthNormal {
+	variance := square(reach)
 	if p.bend == 0 && p.slope == 0 {
-		return p.level, 0, variance
+		return lengthNormal{p.level, 0, variance}
 	}
 	fall := 1 + p.bend*variance
 	variance /= fall
-	mean = min(max(p.slope*variance, -reach), reach)
-	return p.at(mean) - 0.5*(square(mean/reach)+math.Log(fall)), mean, variance
+	mean := min(max(p.slope*variance, -reach), reach)
+	return lengthNormal{p.at(mean) - 0.5*(square(mean/reach)+math.Log(fall)), mean, variance}
 }
 
-// tilted is the other way round.
-func tilted(ln, mean, variance, reach float64) parabola {
-	p := parabola{slope: mean / variance, bend: max(0, 1/variance-1/square(reach))}
-	p.level = ln - p.at(mean) + 0.5*(square(mean/reach)+math.Log1p(p.bend*square(reach)))
+// parabola is the other way round.
+func (b lengthNormal) parabola(reach float64) parabola {
+	p := parabola{slope: b.mean / b.variance, bend: max(0, 1/b.variance-1/square(reach))}
+	p.level = b.ln - p.at(b.mean) + 0.5*(square(b.mean/reach)+math.Log1p(p.bend*square(reach)))
 	return p
 }
 

@@ -26,21 +26,25 @@ func (p *pickRow) add(r *row, goal Goal) {
 	t := p.table
 	date := t.book.f.date
 	day := PickDate{Date: date, RootNoFrost: t.clear[p.ground], FitDaysLeft: t.grounds[p.ground].fitLeft[date-t.grounds[p.ground].asOf]}
-	all := t.all[p.ground]
+	var leaf, shaded, lift, all, share float64
+	ofGround := t.all[p.ground]
 	for i, node := range r.stake.nodes {
-		day.Leaf += r.stake.weight[i] * t.leaf[node]
-		day.Shaded += r.stake.weight[i] * t.shaded[node]
+		leaf += r.stake.weight[i] * t.leaf[node]
+		shaded += r.stake.weight[i] * t.shaded[node]
 		lengths := r.stake.byLength[i]
-		lift, joint := t.lift[node*gridLengths+lengths.from:], all[node*gridLengths+lengths.from:]
+		lifts, joint := t.lift[node*gridLengths+lengths.from:][:len(lengths.weight)], ofGround[node*gridLengths+lengths.from:][:len(lengths.weight)]
+		var a, b, c float64 // of the node: sums that wait for no other node's
 		for k, w := range lengths.weight {
-			day.Lift += w * lift[k]
-			day.All += w * joint[k]
+			a += w * lifts[k]
+			b += w * joint[k]
 		}
-		share := t.share[node*shareLengths:][:shareLengths]
+		shares := t.share[node*shareLengths:][:shareLengths]
 		for k, w := range r.stake.byShare[i*shareLengths:][:shareLengths] {
-			day.LiftShareMean += w * share[k]
+			c += w * shares[k]
 		}
+		lift, all, share = lift+a, all+b, share+c
 	}
+	day.Leaf, day.Shaded, day.Lift, day.All, day.LiftShareMean = leaf, shaded, lift, all, share
 	for _, odds := range []*float64{&day.All, &day.Lift, &day.Leaf, &day.Shaded, &day.RootNoFrost, &day.LiftShareMean} {
 		// To the digits that are printed, so that what is said of the odds can
 		// be read off them.

@@ -54,10 +54,10 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 // estimated deviation of the trial.
 func (l *Learning) putTo(w density, s season, e *evidence) {
 	effect, _ := l.trialOf(s)
-	reach, most := l.grid.aside[gridLengths-1], math.Inf(-1)
+	reach, most := l.grid.reach(), math.Inf(-1)
 	ln := make([]float64, gridNodes)
 	w.each(func(node int, weight, mean, variance float64) {
-		p := e.at(node, effect)
+		p := e.at(node, effect, reach).parabola(reach)
 		narrow := 1 / (1/variance + p.bend)
 		middle := min(max(narrow*(mean/variance+p.slope), -reach), reach)
 		ln[node] = math.Log(weight) + p.at(middle) - 0.5*(square(middle-mean)/variance-math.Log(narrow/variance))

@@ -143,7 +143,7 @@ func (p *prospect) addend(n noteAt, c *prospectCourse) (one addend, ok bool) {
 	}
 	site := p.survey.site
 	note := Note{Trait: surveyed[n.trait], Plants: n.plants, Value: typical(surveyed[n.trait], c.mean[one.answer], p.params, site.DryShare)}
-	one.reading = readingOf(note, p.plots[n.plot], p.params, site, nil)
+	one.reading = readingOf(note, p.plots[n.plot], p.params, site)
 	g := one.reading.group
 	if omega := p.oldOmega[g]; omega != nil {
 		plot, trial := p.doubts(g)

@@ -65,6 +65,7 @@ func (g *Grid) stakeOf(w density) stake {
 	}
 	slices.Sort(s.nodes)
 	least := leastOf(order, mass, 1-coreLeft)
+	lengths, together := make([]float64, gridLengths), make([]float64, 0, gridLengths*len(s.nodes)) // of all nodes, one after the other
 	for i, n := range s.nodes {
 		s.weight = append(s.weight, mass[n]/kept)
 		if mass[n] >= least {
@@ -72,9 +73,11 @@ func (g *Grid) stakeOf(w density) stake {
 		}
 		_, mean, variance := w.at(n)
 		length := distuv.Normal{Mu: g.LengthLn[gridLengths/2] + mean, Sigma: math.Sqrt(variance)}
-		lengths := s.lengthsOf(length)
+		s.chancesOf(lengths, length)
 		floats.Scale(s.weight[i], lengths)
-		s.byLength = append(s.byLength, trimmed(lengths))
+		some := trimmed(lengths)
+		together = append(together, some.weight...)
+		s.byLength = append(s.byLength, run{some.from, together[len(together)-len(some.weight):]})
 		s.byShare = append(s.byShare, thinned(lengths)...)
 		for _, z := range lengthPoint {
 			ln := length.Mu + z*length.Sigma
@@ -169,15 +172,14 @@ func leastOf(order []int, mass []float64, wanted float64) float64 {
 	return 0
 }
 
-// lengthsOf gives the chances of the steps of ln length, which sum to 1.
-func (s *stake) lengthsOf(length distuv.Normal) []float64 {
-	chance, below := make([]float64, gridLengths), length.CDF(s.edgeLn)
+// chancesOf gives the chances of the steps of ln length, which sum to 1.
+func (s *stake) chancesOf(chance []float64, length distuv.Normal) {
+	below := length.CDF(s.edgeLn)
 	for k := range chance {
 		upTo := length.CDF(s.edgeLn + float64(k+1)*s.stepLn)
 		chance[k], below = upTo-below, upTo
 	}
 	floats.Scale(1/floats.Sum(chance), chance)
-	return chance
 }
 
 // longer gives the chance, at the i-th node in use, that the line's ln length

@@ -139,7 +139,7 @@ func teach(ctx context.Context, p *Place, seasons []sownSeason, differ Differenc
 func (t taught) information(plants int, p Params, stand canopy.Params) [lengthTrait][lengthTrait]float64 {
 	var readings []reading
 	for _, dry := range t.dryG {
-		readings = append(readings, readingOf(Note{Trait: LeafMass, Value: dry / stand.DryShare, Plants: plants}, 0, p, stand, nil))
+		readings = append(readings, readingOf(Note{Trait: LeafMass, Value: dry / stand.DryShare, Plants: plants}, 0, p, stand))
 	}
 	plot, _ := massGroup.doubts(p)
 	omega := inverse(covariance(readings, plot, 0))
