@@ -32,8 +32,9 @@ type best struct {
 	// ties lists the ways in which plantings of the line can share the best
 	// value: for most lines one.
 	ties  []tie
-	below []float64 // weight strictly below each step
-	top   int       // highest step with weight
+	below []float64 // weight strictly below each step from low to top
+	// Lowest and highest step with weight.
+	low, top int
 }
 
 // tie is one number of plantings that share the best value.
@@ -70,7 +71,7 @@ func (r *round) look(line, course int) {
 				plantings, at = plantings+own, append(at, k)
 			}
 		}
-		b.top = max(b.top, top)
+		b.low, b.top = min(b.low, top), max(b.top, top)
 		one := b.tieOf(plantings, len(rows))
 		one.weight[top] += w
 		if len(rows) > 1 {
@@ -80,7 +81,7 @@ func (r *round) look(line, course int) {
 		}
 	}
 	sum := 0.0
-	for step := range b.below {
+	for step := b.low; step <= b.top; step++ {
 		b.below[step] = sum
 		for _, one := range b.ties {
 			sum += one.weight[step]
@@ -93,13 +94,13 @@ func (b *best) clear() {
 	if b.below == nil {
 		b.below = make([]float64, contestSteps+1)
 	}
-	b.top = 0
 	for _, one := range b.ties {
-		clear(one.weight)
+		clear(one.weight[b.low : b.top+1])
 		for _, byStep := range one.row {
-			clear(byStep)
+			clear(byStep[b.low : b.top+1])
 		}
 	}
+	b.low, b.top = contestSteps, 0
 }
 
 // tieOf gives the tie of so many plantings of a line with so many rows.
@@ -139,8 +140,11 @@ func (r *round) shareStep(step int, chance []float64) float64 {
 	equal := 0.0 // how many are in the step rather than below it
 	for k := range r.bests {
 		b := &r.bests[k]
-		if step > b.top {
+		switch {
+		case step > b.top:
 			continue
+		case step < b.low:
+			return 0
 		}
 		inStep := 0.0
 		for _, one := range b.ties {

@@ -41,22 +41,11 @@ func (l *Learning) compare(ctx context.Context) error {
 func (l *Learning) agreements(line int) (checks []agreement) {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	others := room.take()
-	clear(others)
-	var layers []*layer
-	for _, s := range sortedSeasons(l.seen[line]) {
-		y := l.layer(s, l.seen[line][s], l.pop, room)
-		layers = append(layers, y)
-		addAll(others, 1, y.value)
-	}
+	layers, all := l.layers(line, season{}, l.pop, room)
 	for _, y := range layers {
-		addAll(others, -1, y.value)
-		cells := l.grid.carrying(others, l.priors[line])
-		weight := l.grid.readAt(cells, others, 1)
-		addAll(others, 1, y.value)
-		l.grid.addPrior(weight, cells, l.priors[line])
-		relative(weight)
-		w := l.grid.gathered(cells, weight)
+		addAll(all, -1, y.value) // the others alone
+		w := l.grid.gathered(l.grid.put(all, l.priors[line]))
+		addAll(all, 1, y.value)
 		w.spread(l.inDoubt(line, y.season), room.general)
 		e := l.expect(y.evidence, y.season, w)
 		checks = append(checks, agreement{y.season, e.chance(), e.far(l.params.FarZ)})

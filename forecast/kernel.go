@@ -47,44 +47,62 @@ const cutSD = 5.3
 // edges and at cutSD and normalised. An SD below 0.7 of a step, which a normal
 // at the steps would distort, is kept by weights on the two neighbours.
 func smoother(at []float64, sd, shift float64) axis {
-	step := at[1] - at[0]
-	dense := make([][]float64, len(at))
-	for i := range at {
-		dense[i] = make([]float64, len(at))
-		if sd < 0.7*step && shift == 0 {
-			side := square(sd/step) / 2
-			dense[i][i] = 1 - 2*side
-			dense[i][max(0, i-1)] += side
-			dense[i][min(len(at)-1, i+1)] += side
-			continue
-		}
-		middle := min(max(at[i]+shift, at[0]), at[len(at)-1])
-		if sd == 0 {
-			place := (middle - at[0]) / step
-			below := min(int(place), len(at)-2)
-			part := min(max(place-float64(below), 0), 1)
-			dense[i][below], dense[i][below+1] = 1-part, part
-			continue
-		}
-		total := 0.0
-		for j := range at {
-			if z := (at[j] - middle) / sd; math.Abs(z) <= cutSD {
-				dense[i][j] = math.Exp(-0.5 * z * z)
-				total += dense[i][j]
-			}
-		}
-		for j := range dense[i] {
-			dense[i][j] /= total
+	n, step := len(at), at[1]-at[0]
+	dense, turned := squareOf(n), squareOf(n)
+	bell := make([]float64, 2*n-1) // by how many steps lie between two
+	if sd > 0 {
+		for d := range bell {
+			bell[d] = bellAt((float64(d-n+1)*step - shift) / sd)
 		}
 	}
-	turned := make([][]float64, len(at))
-	for j := range turned {
-		turned[j] = make([]float64, len(at))
-		for i := range dense {
-			turned[j][i] = dense[i][j]
+	for i, row := range dense {
+		if sd < 0.7*step && shift == 0 {
+			side := square(sd/step) / 2
+			row[i] = 1 - 2*side
+			row[max(0, i-1)] += side
+			row[min(n-1, i+1)] += side
+			continue
+		}
+		middle := min(max(at[i]+shift, at[0]), at[n-1])
+		switch {
+		case sd == 0:
+			place := (middle - at[0]) / step
+			below := min(int(place), n-2)
+			part := min(max(place-float64(below), 0), 1)
+			row[below], row[below+1] = 1-part, part
+			continue
+		case middle == at[i]+shift:
+			copy(row, bell[n-1-i:])
+		default:
+			for j := range row {
+				row[j] = bellAt((at[j] - middle) / sd)
+			}
+		}
+		floats.Scale(1/floats.Sum(row), row)
+	}
+	for j, row := range turned {
+		for i := range row {
+			row[i] = dense[i][j]
 		}
 	}
 	return axis{toWinter: bandOf(turned), toGeneral: bandOf(dense)}
+}
+
+// bellAt gives the form of a normal density, cut off at cutSD.
+func bellAt(z float64) float64 {
+	if math.Abs(z) > cutSD {
+		return 0
+	}
+	return math.Exp(-0.5 * z * z)
+}
+
+// squareOf gives n rows of n.
+func squareOf(n int) [][]float64 {
+	all, rows := make([]float64, n*n), make([][]float64, n)
+	for i := range rows {
+		rows[i] = all[i*n:][:n:n]
+	}
+	return rows
 }
 
 func bandOf(rows [][]float64) band {

@@ -34,17 +34,7 @@ const margin = 14
 func (l *Learning) look(line int, except season, pop *population) *view {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	sum := room.take()
-	clear(sum)
-	var layers []*layer
-	for _, s := range sortedSeasons(l.seen[line]) {
-		if s == except {
-			continue
-		}
-		y := l.layer(s, l.seen[line][s], pop, room)
-		layers = append(layers, y)
-		addAll(sum, 1, y.value)
-	}
+	layers, sum := l.layers(line, except, pop, room)
 	v := &view{at: append([]float64(nil), pop.effects...), cells: l.grid.carrying(sum, l.lookPrior(line, pop))}
 	v.log = v.read(sum, 1, l.grid)
 	in, used := patchOf(v.cells, 2), room.used
@@ -58,6 +48,32 @@ func (l *Learning) look(line int, except season, pop *population) *view {
 		}
 	}
 	return v
+}
+
+// layers lays out the log likelihoods of a line's seasons but one, and their sum,
+// in a room's work space.
+func (l *Learning) layers(line int, except season, pop *population, room *lookRoom) (layers []*layer, sum []parabola) {
+	sum = room.take()
+	clear(sum)
+	for _, s := range sortedSeasons(l.seen[line]) {
+		if s == except {
+			continue
+		}
+		y := l.layer(s, l.seen[line][s], pop, room)
+		layers = append(layers, y)
+		addAll(sum, 1, y.value)
+	}
+	return layers, sum
+}
+
+// put gives the cells that matter where a log likelihood is put to a prior, and
+// their weights, which sum to 1.
+func (g *Grid) put(log []parabola, prior traitPrior) (cells []int32, weight []float64) {
+	cells = g.carrying(log, prior)
+	weight = g.readAt(cells, log, 1)
+	g.addPrior(weight, cells, prior)
+	relative(weight)
+	return cells, weight
 }
 
 // carrying gives the cells that matter where a log likelihood is put to a prior.

@@ -34,7 +34,7 @@ func (l *Learning) share(ctx context.Context) error {
 		}
 	}
 	noted = l.witnessesOf(noted)
-	views, said, cells := make([]*view, len(noted)), make([]*testimony, len(noted)), make([][]float64, len(noted))
+	views, said, weights := make([]*view, len(noted)), make([]*testimony, len(noted)), make([][]float64, len(noted))
 	for look := range mostLooks {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
@@ -51,7 +51,7 @@ func (l *Learning) share(ctx context.Context) error {
 		}
 		for range steps {
 			err := inParallel(ctx, len(noted), func(i int) error {
-				said[i], cells[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), l.pop.effects)
+				said[i], weights[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), l.pop.effects)
 				return nil
 			})
 			if err != nil {
@@ -68,7 +68,7 @@ func (l *Learning) share(ctx context.Context) error {
 		}
 		if look < reweighed {
 			err := inParallel(ctx, len(noted), func(i int) error {
-				l.reweigh(noted[i], views[i], cells[i])
+				l.reweigh(noted[i], views[i].cells, weights[i])
 				return nil
 			})
 			if err != nil {
@@ -121,17 +121,17 @@ func (pop *population) movedFrom(from *population, prior populationPrior) float6
 
 // reweigh settles how much of a deviation of plot and trial shows in each note
 // by what the model lets expect of it, not by the note itself: a note that
-// happens to be low would count for more. cells are the weights of the view's.
-func (l *Learning) reweigh(line int, v *view, cells []float64) {
+// happens to be low would count for more. The weights of the cells sum to 1.
+func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
 	for s, e := range l.seen[line] {
 		arrays, of := distinct(e.readings)
 		mean := make([]float64, len(arrays))
 		for a, array := range arrays {
-			for i, c := range v.cells {
+			for i, c := range cells {
 				if len(array) == gridNodes {
 					c /= gridLengths
 				}
-				mean[a] += cells[i] * array[c]
+				mean[a] += weight[i] * array[c]
 			}
 		}
 		moved := false

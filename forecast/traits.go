@@ -92,12 +92,13 @@ func (l *Learning) general(line int) density {
 
 // lookUnasked looks at a line that was not asked what all share.
 func (l *Learning) lookUnasked(line int) *view {
-	v := l.look(line, season{}, l.pop)
-	if len(l.seen[line]) == 0 {
-		return v
+	if len(l.seen[line]) > 0 {
+		room := l.rooms.take()
+		_, sum := l.layers(line, season{}, l.pop, room)
+		cells, weight := l.grid.put(sum, l.priors[line])
+		l.reweigh(line, cells, weight)
+		l.rooms.leave(room)
 	}
-	_, cells := v.testify(l.grid, l.priors[line], l.pop.effects)
-	l.reweigh(line, v, cells)
 	return l.look(line, season{}, l.pop)
 }
 
