@@ -35,8 +35,8 @@ func (l *Learning) prospect(r *row, p *Place, goal Goal) *prospect {
 	var plots []int
 	for i, planting := range r.plantings {
 		plot := -1 - i // none that notes tell of
-		if e := l.seen[r.line][s]; e != nil {
-			for _, reading := range e.readings {
+		if readings := l.seen[r.line][s]; readings != nil {
+			for _, reading := range readings {
 				if reading.note.Planting == planting.Name {
 					plot = reading.plot
 				}

@@ -1,7 +1,6 @@
 package forecast
 
 import (
-	"context"
 	"fmt"
 	"math"
 
@@ -22,23 +21,9 @@ type farNote struct {
 	z    float64
 }
 
-// compare puts the notes of each line and season to what all its other notes
-// let expect.
-func (l *Learning) compare(ctx context.Context) error {
-	if err := l.tellApart(ctx); err != nil {
-		return err
-	}
-	return inParallel(ctx, len(l.lines), func(i int) error {
-		if len(l.seen[i]) == 0 {
-			return nil
-		}
-		l.checks[i] = l.agreements(i)
-		return nil
-	})
-}
-
-// agreements puts each season of a line to the others.
-func (l *Learning) agreements(line int) (checks []agreement) {
+// compare puts the notes of each season of a line to what all its other notes let
+// expect.
+func (l *Learning) compare(line int) {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
 	layers, all := l.layers(line, season{}, l.pop, room)
@@ -47,10 +32,9 @@ func (l *Learning) agreements(line int) (checks []agreement) {
 		w := l.grid.gathered(l.grid.put(all, l.priors[line]))
 		addAll(all, 1, y.value)
 		w.spread(l.inDoubt(line, y.season), room.general)
-		e := l.expect(y.evidence, y.season, w)
-		checks = append(checks, agreement{y.season, e.chance(), e.far(l.params.FarZ)})
+		e := l.expect(l.seen[line][y.season], y.season, w)
+		l.checks[line] = append(l.checks[line], agreement{y.season, e.chance(), e.far(l.params.FarZ)})
 	}
-	return checks
 }
 
 // inDoubt gives the deviations of a line in a season, the doubt of what all

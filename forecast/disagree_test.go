@@ -121,9 +121,9 @@ func TestNotesOfADayCountAlike(t *testing.T) {
 	fsys := with(t, "plantings.csv", plantingsCSV+"stout13b,stout,,2013-07-05,80,2013-09-10\n")
 	fsys["notes.csv"].Data = []byte(notesCSV + "2014-02-20,stout13b,leaf_mass,0.2,g,10\n")
 	l := learn(t, loadAsOf(t, fsys, "2014-11-15"))
-	for _, e := range l.seen[0] {
-		last := e.readings[len(e.readings)-1]
-		for _, r := range e.readings {
+	for _, readings := range l.seen[0] {
+		last := readings[len(readings)-1]
+		for _, r := range readings {
 			if r.group == massGroup && r.note.Date == last.note.Date && (r.share != last.share || r.variance != last.variance) {
 				t.Errorf("notes of %g and %g g on %s: shares %g and %g", r.note.Value, last.note.Value, r.note.Date, r.share, last.share)
 			}

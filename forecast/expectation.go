@@ -20,15 +20,15 @@ type expectation struct {
 
 // expect gives what a density of the traits in a season lets expect of its
 // readings.
-func (l *Learning) expect(e *evidence, s season, w density) expectation {
-	arrays, of := distinct(e.readings)
+func (l *Learning) expect(readings []reading, s season, w density) expectation {
+	arrays, of := distinct(readings)
 	mean, cov, _ := l.grid.answersUnder(w, arrays)
-	x := expectation{readings: e.readings, mean: make([]float64, len(of)), cov: l.scatter(e, s)}
+	x := expectation{readings: readings, mean: make([]float64, len(of)), cov: l.scatter(readings, s)}
 	effect, _ := l.trialOf(s)
 	for i, a := range of {
 		x.mean[i] = mean[a]
-		if e.readings[i].group == massGroup {
-			x.mean[i] += effect * e.readings[i].share
+		if readings[i].group == massGroup {
+			x.mean[i] += effect * readings[i].share
 		}
 		for j, b := range of[:i+1] {
 			x.cov.SetSym(i, j, x.cov.At(i, j)+cov.At(a, b))
@@ -40,15 +40,15 @@ func (l *Learning) expect(e *evidence, s season, w density) expectation {
 // scatter gives the covariance of all readings of a season about what the
 // line's traits let expect: groups are independent, the trial's deviation of
 // mass is as far in doubt as it is after all notes.
-func (l *Learning) scatter(e *evidence, s season) *mat.SymDense {
-	c := mat.NewSymDense(len(e.readings), nil)
-	for i, a := range e.readings {
+func (l *Learning) scatter(readings []reading, s season) *mat.SymDense {
+	c := mat.NewSymDense(len(readings), nil)
+	for i, a := range readings {
 		plot, trial := a.group.doubts(l.params)
 		if a.group == massGroup {
 			_, sd := l.trialOf(s)
 			trial = square(sd)
 		}
-		for j, b := range e.readings[:i+1] {
+		for j, b := range readings[:i+1] {
 			if a.group != b.group {
 				continue
 			}

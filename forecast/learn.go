@@ -26,7 +26,8 @@ type Learning struct {
 	kernels map[season]kernel
 	lines   []Line
 	rings   []int                  // lines whose pedigrees lead back to themselves
-	seen    []map[season]*evidence // per line
+	seen    []map[season][]reading // per line
+	laid    []map[season]*evidence // the same as likelihoods, while a line is looked at
 	seasons []season               // with notes, in order: two effects each
 	pop     *population
 	views   []*view                             // per line, of all its notes; nil without
@@ -57,13 +58,12 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 	if err := l.share(ctx); err != nil {
 		return nil, nil, err
 	}
-	if err := l.conclude(ctx); err != nil {
+	if err := l.conclude(ctx, l.compare); err != nil {
 		return nil, nil, err
 	}
-	if err := l.compare(ctx); err != nil {
+	if err := l.tellApart(ctx); err != nil {
 		return nil, nil, err
 	}
-	l.views = nil
 	findings = append(findings, l.disagreements(trial)...)
 	return l, append(findings, l.unknown(trial)...), nil
 }
@@ -72,7 +72,7 @@ func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learnin
 	n := len(lines)
 	return &Learning{
 		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{},
-		seen: make([]map[season]*evidence, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
+		seen: make([]map[season][]reading, n), laid: make([]map[season]*evidence, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
 		settled: make([]settled, n), byNode: make([][]float64, n), moments: make([]traitPrior, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
 		checks: make([][]agreement, n), apart: make([]map[season]float64, n),
 	}
@@ -84,31 +84,22 @@ func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learnin
 func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning, error) {
 	left := newLearning(l.grid, l.params, l.places, l.lines)
 	left.rooms = l.rooms
-	err := inParallel(ctx, len(l.seen), func(i int) error {
-		left.seen[i] = map[season]*evidence{}
-		for s, e := range l.seen[i] {
+	for i := range l.seen {
+		left.seen[i] = map[season][]reading{}
+		for s, readings := range l.seen[i] {
 			if s.winter != w {
-				left.seen[i][s] = l.weigh(asNoted(e.readings, l.params), e.plots, l.params)
+				left.seen[i][s] = asNoted(readings, l.params)
 			}
 		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
 	}
 	if err := left.share(ctx); err != nil {
 		return nil, err
 	}
-	if err := left.conclude(ctx); err != nil {
-		return nil, err
-	}
-	left.views = nil
-	return left, nil
+	return left, left.conclude(ctx, func(int) {})
 }
 
 // read runs the canopy of every planting with notes past its notes, pairs each
-// note with what the grid expected and weighs the notes of each line and
-// season.
+// note with what the grid expected.
 func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, error) {
 	notesOf, findings := trial.notesByPlanting()
 	var crops []crop
@@ -140,11 +131,10 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 			}
 		}
 	}
-	type pile struct {
-		readings []reading
-		plots    int
+	scaled, plots := scales{}, map[int]map[season]int{} // how many of a line there are so far in a season
+	for i := range l.seen {
+		l.seen[i], plots[i] = map[season][]reading{}, map[season]int{}
 	}
-	piles, scaled := make([]map[season]*pile, len(trial.Lines)), scales{}
 	for i := range trial.Plantings {
 		p := &trial.Plantings[i]
 		if len(notesOf[p.Name]) == 0 {
@@ -155,13 +145,6 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 		line := slices.IndexFunc(trial.Lines, func(line Line) bool { return line.Name == p.Line })
 		var own []reading
 		at := season{p.Winter, c.place}
-		if piles[line] == nil {
-			piles[line] = map[season]*pile{}
-		}
-		if piles[line][at] == nil {
-			piles[line][at] = &pile{}
-		}
-		into := piles[line][at]
 		for _, n := range notesOf[p.Name] {
 			e := known[watch{n.Date, n.Trait}.like()]
 			if e == nil {
@@ -169,24 +152,16 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 					What: fmt.Sprintf("note of %s on %s is set aside: days of weather between its sowing and then are missing", n.Planting, n.Date)})
 				continue
 			}
-			r := readingOf(n, into.plots, l.params, c.place.Site.Canopy)
+			r := readingOf(n, plots[line][at], l.params, c.place.Site.Canopy)
 			r.expected, r.three = scaled.of(r, e)
 			own = append(own, r)
 		}
 		if len(own) > 0 {
-			into.readings = append(into.readings, own...)
-			into.plots++
+			l.seen[line][at] = append(l.seen[line][at], own...)
+			plots[line][at]++
 		}
 	}
-	return findings, inParallel(ctx, len(piles), func(i int) error {
-		l.seen[i] = map[season]*evidence{}
-		for s, p := range piles[i] {
-			if len(p.readings) > 0 {
-				l.seen[i][s] = l.weigh(p.readings, p.plots, l.params)
-			}
-		}
-		return nil
-	})
+	return findings, nil
 }
 
 // notesByPlanting gathers the notes from which something is learned; the

@@ -15,16 +15,32 @@ import (
 //
 //	ln likelihood = -½·second + e·first - ½·e²·precision.
 type evidence struct {
-	readings      []reading
-	plots         int
 	first, second []float64 // by node; nil without notes of mass
 	precision     float64
 	rest          []lengthNormal // by node: likelihood of all other notes along length; nil without
 }
 
+// evidence gives what a line's notes of a season say, as it lies ready or laid out
+// anew.
+func (l *Learning) evidence(line int, s season) *evidence {
+	if e := l.laid[line][s]; e != nil {
+		return e
+	}
+	return l.weigh(l.seen[line][s], l.params)
+}
+
+// layOut lays out what a line's notes of all seasons say, to be used until it is
+// put away.
+func (l *Learning) layOut(line int) {
+	l.laid[line] = map[season]*evidence{}
+	for s, readings := range l.seen[line] {
+		l.laid[line][s] = l.weigh(readings, l.params)
+	}
+}
+
 // weigh works out the evidence of some readings of a line.
-func (l *Learning) weigh(readings []reading, plots int, p Params) *evidence {
-	e := &evidence{readings: readings, plots: plots}
+func (l *Learning) weigh(readings []reading, p Params) *evidence {
+	e := &evidence{}
 	var byNode, byCell []float64 // -2·the log likelihood of other notes, the latter at three lengths
 	for group := range groups {
 		own := together(readings, group)
@@ -60,8 +76,9 @@ func (l *Learning) weigh(readings []reading, plots int, p Params) *evidence {
 	apart, reach := l.grid.aside[gridLengths/2+apartLengths], l.grid.reach()
 	for node := range e.rest {
 		sum := byCell[3*node:][:3]
-		floats.AddConst(byNode[node], sum)
-		floats.Scale(-0.5, sum)
+		for q := range sum {
+			sum[q] = -0.5 * (sum[q] + byNode[node])
+		}
 		e.rest[node] = through(sum, apart).tilt(reach)
 	}
 	return e

@@ -9,8 +9,7 @@ import (
 
 // noted says whether this season's notes tell of a planting's own leaf mass.
 func (l *Learning) noted(line int, s season, planting string) bool {
-	e := l.seen[line][s]
-	return e != nil && slices.ContainsFunc(e.readings, func(r reading) bool { return r.ofPlot(planting) })
+	return slices.ContainsFunc(l.seen[line][s], func(r reading) bool { return r.ofPlot(planting) })
 }
 
 // ofPlot says whether a reading is of a planting's leaf mass.
@@ -27,9 +26,8 @@ func (r reading) ofPlot(planting string) bool {
 // size, are put to the sum. To that end ln leaf mass must follow ln top size,
 // as it nearly does.
 func (l *Learning) inPlot(before beforehand, line int, s season, planting string) density {
-	e := l.seen[line][s]
 	var own, others []reading
-	for _, r := range e.readings {
+	for _, r := range l.seen[line][s] {
 		if r.ofPlot(planting) {
 			own = append(own, r)
 		} else {
@@ -42,11 +40,11 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 	wide := l.grid.momentsOf(w).cov
 	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
 	if len(others) > 0 {
-		l.putTo(w, s, l.weigh(others, e.plots, l.params))
+		l.putTo(w, s, l.weigh(others, l.params))
 	}
 	l.blur(w, [traits]float64{sizeTrait: l.params.PlotMassSDLn})
-	l.putTo(w, s, l.weigh(own, 1, alone))
-	l.doubt(w, wide, before.follows, s, e)
+	l.putTo(w, s, l.weigh(own, alone))
+	l.doubt(w, wide, before, s)
 	return w
 }
 
@@ -69,16 +67,15 @@ func (l *Learning) putTo(w density, s season, e *evidence) {
 }
 
 // doubt widens a density, to which a season's notes have been put, by what is
-// not known of what all lines share. wide is the covariance before the notes,
-// follows how the mean then followed what the lines share.
-func (l *Learning) doubt(w density, wide *mat.SymDense, follows *mat.Dense, s season, e *evidence) {
+// not known of what all lines share. wide is the covariance before the notes.
+func (l *Learning) doubt(w density, wide *mat.SymDense, before beforehand, s season) {
 	have := l.grid.momentsOf(w)
 	var gain, now mat.Dense
 	gain.Mul(have.cov, inverse(wide))
-	now.Mul(&gain, follows)
-	if at := l.trialEffect(s); at >= 0 && e.first != nil {
+	now.Mul(&gain, before.follows)
+	if at := l.trialEffect(s); at >= 0 && before.notes.first != nil {
 		effect, _ := l.trialOf(s)
-		for t, x := range l.grid.covWith(w, have.mean, e.lean(effect)) {
+		for t, x := range l.grid.covWith(w, have.mean, before.notes.lean(effect)) {
 			now.Set(t, traits+at, now.At(t, traits+at)+x)
 		}
 	}

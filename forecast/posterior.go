@@ -59,7 +59,7 @@ func (l *Learning) layers(line int, except season, pop *population, room *lookRo
 		if s == except {
 			continue
 		}
-		y := l.layer(s, l.seen[line][s], pop, room)
+		y := l.layer(s, l.evidence(line, s), pop, room)
 		layers = append(layers, y)
 		addAll(sum, 1, y.value)
 	}

@@ -62,9 +62,9 @@ type addend struct {
 func (l *Learning) prospectOf(r *row, v *survey, s season, plots []int, stakes []atStake, whole atStake) *prospect {
 	_, trialSD := l.trialOf(s)
 	p := &prospect{row: r, survey: v, params: l.params, trial: square(trialSD), plots: plots, stakes: stakes, whole: whole}
-	if e := l.seen[r.line][s]; e != nil {
-		p.old = e.readings
-		p.arrays, p.oldArray = v.noted(e.readings)
+	if readings := l.seen[r.line][s]; readings != nil {
+		p.old = readings
+		p.arrays, p.oldArray = v.noted(readings)
 		for _, x := range p.arrays {
 			v.centre(x)
 		}

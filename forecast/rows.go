@@ -90,7 +90,7 @@ func (l *Learning) stakes(ctx context.Context, rows []*row, at season) error {
 			if r.noted {
 				r.stake, r.doubtSD = l.grid.stakeOf(l.inPlot(before, r.line, at, r.plantings[0].Name)), trialSD
 			} else {
-				r.stake, r.doubtSD = l.grid.stakeOf(l.withNotes(before, r.line, at)), math.Hypot(trialSD, l.params.PlotMassSDLn)
+				r.stake, r.doubtSD = l.grid.stakeOf(l.withNotes(before, at)), math.Hypot(trialSD, l.params.PlotMassSDLn)
 			}
 		}
 		return nil

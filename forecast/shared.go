@@ -38,6 +38,9 @@ func (l *Learning) share(ctx context.Context) error {
 	for look := range mostLooks {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
+			if look == 0 {
+				l.layOut(noted[i])
+			}
 			views[i] = l.look(noted[i], season{}, l.pop)
 			return nil
 		})
@@ -123,8 +126,8 @@ func (pop *population) movedFrom(from *population, prior populationPrior) float6
 // by what the model lets expect of it, not by the note itself: a note that
 // happens to be low would count for more. The weights of the cells sum to 1.
 func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
-	for s, e := range l.seen[line] {
-		arrays, of := distinct(e.readings)
+	for s, readings := range l.seen[line] {
+		arrays, of := distinct(readings)
 		mean := make([]float64, len(arrays))
 		for a, array := range arrays {
 			for i, c := range cells {
@@ -135,19 +138,19 @@ func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
 			}
 		}
 		moved := false
-		for i := range e.readings {
-			r := &e.readings[i]
+		for i := range readings {
+			r := &readings[i]
 			share := r.shareAt(mean[of[i]], l.params)
 			moved = moved || r.ofLog > 0 && math.Abs(share-r.share) > sameShare
 		}
 		if !moved {
 			continue
 		}
-		for i := range e.readings {
-			r := &e.readings[i]
+		for i := range readings {
+			r := &readings[i]
 			r.shows(r.shareAt(mean[of[i]], l.params))
 		}
-		l.seen[line][s] = l.weigh(e.readings, e.plots, l.params)
+		l.laid[line][s] = l.weigh(readings, l.params)
 	}
 }
 

@@ -28,11 +28,11 @@ func (l *Learning) tellApart(ctx context.Context) error {
 		crosses := map[string]*mat.Dense{}
 		results[k] = make([]float64, len(l.lines))
 		for i := range l.lines {
-			e := l.seen[i][s]
-			if e == nil {
+			readings := l.seen[i][s]
+			if readings == nil {
 				continue
 			}
-			arrays, of := distinct(e.readings)
+			arrays, of := distinct(readings)
 			key := ""
 			for _, a := range arrays {
 				key += fmt.Sprintf("%p ", &a[0])
@@ -42,7 +42,7 @@ func (l *Learning) tellApart(ctx context.Context) error {
 			}
 			var cross mat.Dense
 			cross.Mul(&shrink, crosses[key])
-			total, lean := l.scatter(e, s), mat.NewVecDense(len(of), nil)
+			total, lean := l.scatter(readings, s), mat.NewVecDense(len(of), nil)
 			for r, a := range of {
 				lean.SetVec(r, cross.At(hardTrait, a))
 				for q, b := range of[:r+1] {

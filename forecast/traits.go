@@ -44,8 +44,9 @@ const (
 const tiny = 1e-300
 
 // conclude puts each line's notes to its prior and sums up its traits; lines
-// whose pedigree names others come after those.
-func (l *Learning) conclude(ctx context.Context) error {
+// whose pedigree names others come after those. also is done for each line while
+// its notes lie ready.
+func (l *Learning) conclude(ctx context.Context, also func(line int)) error {
 	for _, generation := range l.generations() {
 		for _, i := range generation {
 			l.priors[i] = l.linePrior(i, l.pop)
@@ -58,6 +59,8 @@ func (l *Learning) conclude(ctx context.Context) error {
 			w := l.posterior(i)
 			l.byNode[i], l.moments[i] = w.byNode(), l.grid.momentsOf(w)
 			l.Lines[i] = l.summary(i)
+			also(i)
+			l.laid[i], l.views[i] = nil, nil
 			return nil
 		})
 		if err != nil {
@@ -93,6 +96,7 @@ func (l *Learning) general(line int) density {
 // lookUnasked looks at a line that was not asked what all share.
 func (l *Learning) lookUnasked(line int) *view {
 	if len(l.seen[line]) > 0 {
+		l.layOut(line)
 		room := l.rooms.take()
 		_, sum := l.layers(line, season{}, l.pop, room)
 		cells, weight := l.grid.put(sum, l.priors[line])
@@ -135,16 +139,19 @@ func sdsOf(c *mat.SymDense) (sd [traits]float64) {
 func (l *Learning) blur(w density, sd [traits]float64) { w.spread(l.grid.blur(sd), newDensity()) }
 
 // beforehand is the density of a line's traits in one season before that
-// season's notes, at the estimated effects, and how it follows what the lines
-// share.
+// season's notes, at the estimated effects, how it follows what the lines share,
+// and the notes.
 type beforehand struct {
 	w       density
 	follows *mat.Dense
+	notes   *evidence // of the season; nil without
 }
 
 func (l *Learning) expected(line int, s season) beforehand {
 	before := l.settled[line]
+	var notes *evidence
 	if l.seen[line][s] != nil {
+		notes = l.evidence(line, s)
 		before = l.settle(line, l.look(line, s, l.pop))
 	}
 	follows := mat.DenseCopyOf(before.follows)
@@ -155,21 +162,21 @@ func (l *Learning) expected(line int, s season) beforehand {
 	}
 	w := l.grid.gathered(before.cells, before.weight)
 	w.spread(l.kernelAt(s), newDensity())
-	return beforehand{w, follows}
+	return beforehand{w, follows, notes}
 }
 
 // withNotes gives the density of a line's traits in one season: its own notes put
 // to what is expected of it. The notes are weighed at the estimated effects, and how the result follows the effects gives
 // the doubt to add.
-func (l *Learning) withNotes(before beforehand, line int, s season) density {
-	w, e := slices.Clone(before.w), l.seen[line][s]
-	if e == nil {
+func (l *Learning) withNotes(before beforehand, s season) density {
+	w := slices.Clone(before.w)
+	if before.notes == nil {
 		l.blur(w, sdsOf(carried(before.follows, l.pop.doubt)))
 		return w
 	}
 	wide := l.grid.momentsOf(w).cov
-	l.putTo(w, s, e)
-	l.doubt(w, wide, before.follows, s, e)
+	l.putTo(w, s, before.notes)
+	l.doubt(w, wide, before, s)
 	return w
 }
 
@@ -177,8 +184,8 @@ func (l *Learning) withNotes(before beforehand, line int, s season) density {
 func (l *Learning) summary(i int) Learned {
 	line := l.lines[i]
 	notes, winters := 0, map[weather.WinterYear]bool{}
-	for s, e := range l.seen[i] {
-		notes += len(e.readings)
+	for s, readings := range l.seen[i] {
+		notes += len(readings)
 		winters[s.winter] = true
 	}
 	mean := l.moments[i].mean

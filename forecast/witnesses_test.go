@@ -17,9 +17,9 @@ func TestWitnesses(t *testing.T) {
 	var noted []int
 	for i := range trial.Lines {
 		noted = append(noted, i)
-		l.seen[i] = map[season]*evidence{first: {}}
+		l.seen[i] = map[season][]reading{first: {{}}}
 		if i >= 140 {
-			l.seen[i][second] = &evidence{}
+			l.seen[i][second] = []reading{{}}
 		}
 	}
 	l.lines[7].Kind = "check"
