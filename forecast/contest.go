@@ -82,11 +82,12 @@ func (c *contest) chances(ctx context.Context) ([]float64, error) {
 	return chance, err
 }
 
-// tally takes one row's draws of one course into its coarseSum steps.
-func (c *contest) tally(row, course int, steps []int) {
+// tally takes one row's weights by step in one course, from a first step on, into
+// its coarseSum steps.
+func (c *contest) tally(row, course int, own []float64, first int) {
 	weight, reached := c.weight[row][course*coarseSum:][:coarseSum], c.reached[row][course*coarseSum:][:coarseSum]
-	for i, w := range c.rows[row].weight {
-		weight[(steps[i]+coarseSteps/2)/coarseSteps] += float32(w)
+	for i, w := range own {
+		weight[(first+i+coarseSteps/2)/coarseSteps] += float32(w)
 	}
 	below := float32(0)
 	for step, w := range weight {

@@ -51,15 +51,44 @@ func (r *round) look(line, course int) {
 	for len(r.steps) < len(rows) {
 		r.steps = append(r.steps, nil)
 	}
+	b.clear()
 	for k, row := range rows {
 		if n := len(r.rows[row].weight); n > cap(r.steps[k]) {
 			r.steps[k] = make([]int, n)
 		}
 		r.steps[k] = r.steps[k][:len(r.rows[row].weight)]
 		r.rows[row].steps(course, r.steps[k])
-		r.tally(row, course, r.steps[k])
 	}
-	b.clear()
+	if len(rows) == 1 {
+		one := b.tieOf(r.rows[rows[0]].plantings, 1)
+		for i, w := range r.rows[rows[0]].weight {
+			step := r.steps[0][i]
+			b.low, b.top = min(b.low, step), max(b.top, step)
+			one.weight[step] += w
+		}
+		r.tally(rows[0], course, one.weight[b.low:b.top+1], b.low)
+	} else {
+		r.lookAtSome(b, rows, course)
+	}
+	sum := 0.0
+	for step := b.low; step <= b.top; step++ {
+		b.below[step] = sum
+		for _, one := range b.ties {
+			sum += one.weight[step]
+		}
+	}
+}
+
+// lookAtSome lays out which of several rows of a line is best.
+func (r *round) lookAtSome(b *best, rows []int, course int) {
+	own := make([]float64, contestSteps+1)
+	for k, row := range rows {
+		clear(own)
+		for i, w := range r.rows[row].weight {
+			own[r.steps[k][i]] += w
+		}
+		r.tally(row, course, own, 0)
+	}
 	var at []int
 	for i, w := range r.rows[rows[0]].weight {
 		top, plantings := -1, 0
@@ -74,17 +103,8 @@ func (r *round) look(line, course int) {
 		b.low, b.top = min(b.low, top), max(b.top, top)
 		one := b.tieOf(plantings, len(rows))
 		one.weight[top] += w
-		if len(rows) > 1 {
-			for _, k := range at {
-				one.row[k][top] += w
-			}
-		}
-	}
-	sum := 0.0
-	for step := b.low; step <= b.top; step++ {
-		b.below[step] = sum
-		for _, one := range b.ties {
-			sum += one.weight[step]
+		for _, k := range at {
+			one.row[k][top] += w
 		}
 	}
 }

@@ -26,11 +26,20 @@ type farNote struct {
 func (l *Learning) compare(line int) {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	layers, all := l.layers(line, season{}, l.pop, room)
-	for _, y := range layers {
-		addAll(all, -1, y.value) // the others alone
-		w := l.grid.gathered(l.grid.put(all, l.priors[line]))
-		addAll(all, 1, y.value)
+	in := around(l.settled[line].cells)
+	layers, all := l.layers(line, season{}, l.pop, in, room)
+	for k := 0; k < len(layers); k++ {
+		y := layers[k]
+		addAll(all, -1, y.value, in) // the others alone
+		cells, weight := l.grid.put(all, l.priors[line], in)
+		if patchOf(cells).fills(in) {
+			in, room.used = wholeGrid(), 0
+			layers, all = l.layers(line, season{}, l.pop, in, room)
+			k--
+			continue
+		}
+		addAll(all, 1, y.value, in)
+		w := l.grid.gathered(cells, weight)
 		w.spread(l.inDoubt(line, y.season), room.general)
 		e := l.expect(l.seen[line][y.season], y.season, w)
 		l.checks[line] = append(l.checks[line], agreement{y.season, e.chance(), e.far(l.params.FarZ)})

@@ -15,10 +15,11 @@ type layer struct {
 	value    []parabola // by node
 }
 
-// layer lays out a season's log likelihood in a room's work space.
-func (l *Learning) layer(s season, e *evidence, pop *population, room *lookRoom) *layer {
+// layer lays out a season's log likelihood, within a patch, in a room's work
+// space.
+func (l *Learning) layer(s season, e *evidence, pop *population, in patch, room *lookRoom) *layer {
 	y := &layer{season: s, evidence: e, kernel: l.kernels[s], effect: pop.effects[l.trialEffect(s)], value: room.take()}
-	l.carry(y.value, y, y.effect, wholeGrid(), room)
+	y.carry(y.value, y.effect, l.grid.reach(), in, room)
 	return y
 }
 
@@ -26,14 +27,13 @@ func (l *Learning) layer(s season, e *evidence, pop *population, room *lookRoom)
 // likelihood over the deviations where its trial deviates by effect. Along
 // length each node of the winter's traits gives a normal curve; their mean over
 // nodes is taken as one again, of the same integral, mean and variance.
-func (l *Learning) carry(dst []parabola, y *layer, effect float64, in patch, room *lookRoom) {
-	reach := l.grid.reach()
+func (y *layer) carry(dst []parabola, effect, reach float64, in patch, room *lookRoom) {
 	sizes, hards := y.kernel.size.toGeneral, y.kernel.hard.toGeneral
 	from := patch{sizes.reach(in.sizes[0], in.sizes[1]), hards.reach(in.hards[0], in.hards[1])}
 	most := math.Inf(-1)
 	from.nodes(func(node int) {
-		b := y.evidence.at(node, effect, reach)
-		copy(room.bells[node*moments3:], []float64{b.ln, b.mean, b.variance})
+		b, at := y.evidence.at(node, effect, reach), room.bells[node*moments3:][:moments3]
+		at[0], at[1], at[2] = b.ln, b.mean, b.variance
 		most = max(most, b.ln)
 	})
 	from.nodes(func(node int) {
@@ -86,8 +86,8 @@ func (y *layer) slopes(v *view, l *Learning, in patch, room *lookRoom) {
 		return
 	}
 	low, high := first, second
-	l.carry(low, y, y.effect-trialStep, in, room)
-	l.carry(high, y, y.effect+trialStep, in, room)
+	y.carry(low, y.effect-trialStep, l.grid.reach(), in, room)
+	y.carry(high, y.effect+trialStep, l.grid.reach(), in, room)
 	slope, bend := room.take(), room.take()
 	in.nodes(func(node int) {
 		slope[node] = high[node].plus(-1, low[node]).times(1 / (2 * trialStep))

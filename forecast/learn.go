@@ -55,7 +55,7 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := l.share(ctx); err != nil {
+	if err := l.share(ctx, func(int) patch { return wholeGrid() }); err != nil {
 		return nil, nil, err
 	}
 	if err := l.conclude(ctx, l.compare); err != nil {
@@ -92,7 +92,7 @@ func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning
 			}
 		}
 	}
-	if err := left.share(ctx); err != nil {
+	if err := left.share(ctx, func(line int) patch { return around(l.settled[line].cells) }); err != nil {
 		return nil, err
 	}
 	return left, left.conclude(ctx, func(int) {})

@@ -92,9 +92,7 @@ func (b lengthNormal) parabola(reach float64) parabola {
 	return p
 }
 
-// addAll adds so many times some parabolas to others, node by node.
-func addAll(sum []parabola, times float64, x []parabola) {
-	for node := range sum {
-		sum[node] = sum[node].plus(times, x[node])
-	}
+// addAll adds so many times some parabolas to others at the nodes of a patch.
+func addAll(sum []parabola, times float64, x []parabola, in patch) {
+	in.nodes(func(node int) { sum[node] = sum[node].plus(times, x[node]) })
 }

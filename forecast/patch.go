@@ -6,18 +6,35 @@ type patch struct{ sizes, hards [2]int }
 
 func wholeGrid() patch { return patch{[2]int{0, gridSizes}, [2]int{0, gridHards}} }
 
-// patchOf gives the smallest patch that holds some cells, and so many steps of
-// hardiness more on either side.
-func patchOf(cells []int32, more int) patch {
+// patchOf gives the smallest patch that holds some cells.
+func patchOf(cells []int32) patch {
 	p := patch{[2]int{gridSizes, 0}, [2]int{gridHards, 0}}
 	for _, c := range cells {
 		node := int(c) / gridLengths
 		size, hard := node/gridHards, node%gridHards
 		p.sizes = [2]int{min(p.sizes[0], size), max(p.sizes[1], size+1)}
-		p.hards = [2]int{min(p.hards[0], hard-more), max(p.hards[1], hard+1+more)}
+		p.hards = [2]int{min(p.hards[0], hard), max(p.hards[1], hard+1)}
 	}
-	p.hards = [2]int{max(p.hards[0], 0), min(p.hards[1], gridHards)}
 	return p
+}
+
+// wider adds steps of size and of hardiness on either side, within another patch.
+func (p patch) wider(sizes, hards int, in patch) patch {
+	return patch{
+		[2]int{max(p.sizes[0]-sizes, in.sizes[0]), min(p.sizes[1]+sizes, in.sizes[1])},
+		[2]int{max(p.hards[0]-hards, in.hards[0]), min(p.hards[1]+hards, in.hards[1])},
+	}
+}
+
+// around gives what stands about some cells: what a season more or less may
+// add to them.
+func around(cells []int32) patch { return patchOf(cells).wider(3, 3, wholeGrid()) }
+
+// fills says whether a patch reaches the edge of one that holds it anywhere but at the
+// grid's own: more may lie beyond.
+func (p patch) fills(wider patch) bool {
+	return p.sizes[0] == wider.sizes[0] && wider.sizes[0] > 0 || p.sizes[1] == wider.sizes[1] && wider.sizes[1] < gridSizes ||
+		p.hards[0] == wider.hards[0] && wider.hards[0] > 0 || p.hards[1] == wider.hards[1] && wider.hards[1] < gridHards
 }
 
 // nodes calls do for each node of the patch.

@@ -30,14 +30,21 @@ type turn struct {
 // probability moves by more than 1e-4.
 const margin = 14
 
-// look lays out the likelihood of a line's notes of all seasons but one.
-func (l *Learning) look(line int, except season, pop *population) *view {
+// look lays out the likelihood of a line's notes of all seasons but one. near is
+// where to look; where the notes lead to its edge the whole grid is looked at.
+func (l *Learning) look(line int, except season, pop *population, near patch) *view {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	layers, sum := l.layers(line, except, pop, room)
-	v := &view{at: append([]float64(nil), pop.effects...), cells: l.grid.carrying(sum, l.lookPrior(line, pop))}
+	prior := l.lookPrior(line, pop)
+	layers, sum := l.layers(line, except, pop, near, room)
+	v := &view{at: append([]float64(nil), pop.effects...), cells: l.grid.carrying(sum, prior, near)}
+	if patchOf(v.cells).fills(near) {
+		near, room.used = wholeGrid(), 0
+		layers, sum = l.layers(line, except, pop, near, room)
+		v.cells = l.grid.carrying(sum, prior, near)
+	}
 	v.log = v.read(sum, 1, l.grid)
-	in, used := patchOf(v.cells, 2), room.used
+	in, used := patchOf(v.cells).wider(0, 2, near), room.used
 	for _, y := range layers {
 		y.slopes(v, l, in, room)
 		room.used = used
@@ -50,55 +57,57 @@ func (l *Learning) look(line int, except season, pop *population) *view {
 	return v
 }
 
-// layers lays out the log likelihoods of a line's seasons but one, and their sum,
-// in a room's work space.
-func (l *Learning) layers(line int, except season, pop *population, room *lookRoom) (layers []*layer, sum []parabola) {
+// layers lays out, within a patch, the log likelihoods of a line's seasons but
+// one, and their sum, in a room's work space.
+func (l *Learning) layers(line int, except season, pop *population, in patch, room *lookRoom) (layers []*layer, sum []parabola) {
 	sum = room.take()
 	clear(sum)
 	for _, s := range sortedSeasons(l.seen[line]) {
 		if s == except {
 			continue
 		}
-		y := l.layer(s, l.evidence(line, s), pop, room)
+		y := l.layer(s, l.evidence(line, s), pop, in, room)
 		layers = append(layers, y)
-		addAll(sum, 1, y.value)
+		addAll(sum, 1, y.value, in)
 	}
 	return layers, sum
 }
 
-// put gives the cells that matter where a log likelihood is put to a prior, and
-// their weights, which sum to 1.
-func (g *Grid) put(log []parabola, prior traitPrior) (cells []int32, weight []float64) {
-	cells = g.carrying(log, prior)
+// put gives the cells of a patch that matter where a log likelihood is put to a
+// prior, and their weights, which sum to 1.
+func (g *Grid) put(log []parabola, prior traitPrior, in patch) (cells []int32, weight []float64) {
+	cells = g.carrying(log, prior, in)
 	weight = g.readAt(cells, log, 1)
 	g.addPrior(weight, cells, prior)
 	relative(weight)
 	return cells, weight
 }
 
-// carrying gives the cells that matter where a log likelihood is put to a prior.
-func (g *Grid) carrying(log []parabola, prior traitPrior) (cells []int32) {
+// carrying gives the cells of a patch that matter where a log likelihood is put to
+// a prior.
+func (g *Grid) carrying(log []parabola, prior traitPrior, in patch) (cells []int32) {
 	put, along := make([]parabola, gridNodes), g.alongLength(prior)
 	most := math.Inf(-1)
-	for node := range put {
+	in.nodes(func(node int) {
 		put[node] = log[node].plus(1, along(node))
 		if put[node].peak() <= most {
-			continue
+			return
 		}
 		for _, u := range g.aside {
 			most = max(most, put[node].at(u))
 		}
-	}
-	for node, p := range put {
+	})
+	in.nodes(func(node int) {
+		p := put[node]
 		if p.peak() <= most-margin {
-			continue
+			return
 		}
 		for k, u := range g.aside {
 			if p.at(u) > most-margin {
 				cells = append(cells, int32(node*gridLengths+k))
 			}
 		}
-	}
+	})
 	return cells
 }
 

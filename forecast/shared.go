@@ -22,8 +22,8 @@ const (
 
 // share estimates what all lines share: population, trials, places. Between two
 // looks at the notes their likelihood is taken as quadratic in the effects. Of
-// many lines only some are asked.
-func (l *Learning) share(ctx context.Context) error {
+// many lines only some are asked. first says where a line is looked at first.
+func (l *Learning) share(ctx context.Context, first func(line int) patch) error {
 	l.seasons = l.notedSeasons()
 	prior := l.params.populationPrior(len(l.seasons), len(l.places))
 	l.pop = prior.start()
@@ -38,10 +38,13 @@ func (l *Learning) share(ctx context.Context) error {
 	for look := range mostLooks {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
+			near := first(noted[i])
 			if look == 0 {
 				l.layOut(noted[i])
+			} else {
+				near = around(views[i].cells)
 			}
-			views[i] = l.look(noted[i], season{}, l.pop)
+			views[i] = l.look(noted[i], season{}, l.pop, near)
 			return nil
 		})
 		if err != nil {

@@ -36,7 +36,7 @@ func TestTestimonyAgainstDifferenceQuotients(t *testing.T) {
 		copy(l.pop.effects, at)
 		l.pop.effects[effect] += by
 		l.shift()
-		v := l.look(0, season{}, l.pop)
+		v := l.look(0, season{}, l.pop, wholeGrid())
 		said, _ := v.testify(l.grid, l.linePrior(0, l.pop), l.pop.effects)
 		return said, v
 	}

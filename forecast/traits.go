@@ -95,15 +95,17 @@ func (l *Learning) general(line int) density {
 
 // lookUnasked looks at a line that was not asked what all share.
 func (l *Learning) lookUnasked(line int) *view {
+	near := wholeGrid()
 	if len(l.seen[line]) > 0 {
 		l.layOut(line)
 		room := l.rooms.take()
-		_, sum := l.layers(line, season{}, l.pop, room)
-		cells, weight := l.grid.put(sum, l.priors[line])
+		_, sum := l.layers(line, season{}, l.pop, near, room)
+		cells, weight := l.grid.put(sum, l.priors[line], near)
 		l.reweigh(line, cells, weight)
+		near = around(cells)
 		l.rooms.leave(room)
 	}
-	return l.look(line, season{}, l.pop)
+	return l.look(line, season{}, l.pop, near)
 }
 
 // settled is the density of a line's traits in general at the estimated
@@ -152,7 +154,7 @@ func (l *Learning) expected(line int, s season) beforehand {
 	var notes *evidence
 	if l.seen[line][s] != nil {
 		notes = l.evidence(line, s)
-		before = l.settle(line, l.look(line, s, l.pop))
+		before = l.settle(line, l.look(line, s, l.pop, around(before.cells)))
 	}
 	follows := mat.DenseCopyOf(before.follows)
 	for _, at := range []int{l.frostEffect(s), l.placeEffect(s.place)} {
