@@ -68,59 +68,71 @@ func (l *Learning) scatter(readings []reading, s season) *mat.SymDense {
 // the mean and an SD above.
 func (g *Grid) answersUnder(w density, arrays [][]float64) (mean []float64, cov *mat.SymDense, cross *mat.Dense) {
 	n := len(arrays)
-	size := traits + n
-	var all, slopes, chance []float64 // by node in use: what is expected of traits and answers there; how it moves with ln length, in SDs
-	step, most := g.aside[1]-g.aside[0], 0.0
-	w.each(func(_ int, weight, _, _ float64) { most = max(most, weight) })
-	total, mean := 0.0, make([]float64, size)
-	w.each(func(node int, weight, length, variance float64) {
-		if weight < 1e-6*most {
-			return
+	size, densest := traits+n, 0
+	for node := range gridNodes {
+		if w[node*moments3] > w[densest*moments3] {
+			densest = node
 		}
-		sd := math.Sqrt(variance)
+	}
+	least := 1e-6 * w[densest*moments3]
+	// By trait and answer: what is expected at a node, less the same at the densest
+	// one; and how it moves with ln length, in SDs.
+	x, slope, about := make([]float64, size), make([]float64, size), make([]float64, size)
+	look := func(node int, length, sd float64) {
 		t := g.traitsAt(node, length)
-		all, slopes, chance = append(all, t[:]...), append(slopes, 0, 0, sd), append(chance, weight)
-		for _, array := range arrays {
+		copy(x, t[:])
+		slope[lengthTrait] = sd
+		for a, array := range arrays {
 			if len(array) == gridNodes {
-				all, slopes = append(all, array[node]), append(slopes, 0)
+				x[traits+a] = array[node]
 				continue
 			}
-			at := func(u float64) float64 {
-				place := min(max((u-g.aside[0])/step, 0), gridLengths-1)
-				k := min(int(place), gridLengths-2)
-				two := array[node*gridLengths+k:][:2]
-				return two[0] + (place-float64(k))*(two[1]-two[0])
-			}
-			low, high := at(length-sd), at(length+sd)
-			all, slopes = append(all, (low+high)/2), append(slopes, (high-low)/2)
+			low, high := g.between(array, node, length-sd), g.between(array, node, length+sd)
+			x[traits+a], slope[traits+a] = (low+high)/2, (high-low)/2
 		}
-		total += weight
-		for a, x := range all[len(all)-size:] {
-			mean[a] += weight * x
+		floats.Sub(x, about)
+	}
+	_, length, variance := w.at(densest)
+	look(densest, length, math.Sqrt(variance))
+	copy(about, x)
+	total, mean, sums := 0.0, make([]float64, size), make([]float64, size*size)
+	for node := range gridNodes {
+		if w[node*moments3] <= least {
+			continue
 		}
-	})
-	floats.Scale(1/total, mean)
-	sums := make([]float64, size*size)
-	for i, p := range chance {
-		x, slope := all[i*size:][:size], slopes[i*size:][:size]
-		floats.Sub(x, mean)
+		p, length, variance := w.at(node)
+		look(node, length, math.Sqrt(variance))
+		total += p
 		for a, y := range x {
-			row, py, ps := sums[a*size:], p/total*y, p/total*slope[a]
+			mean[a] += p * y
+			row, py, ps := sums[a*size:][:size], p*y, p*slope[a]
 			for b := max(a, traits); b < size; b++ {
 				row[b] += py*x[b] + ps*slope[b]
 			}
 		}
 	}
+	floats.Scale(1/total, mean)
+	at := func(a, b int) float64 { return sums[a*size+b]/total - mean[a]*mean[b] }
 	cov, cross = mat.NewSymDense(n, nil), mat.NewDense(traits, n, nil)
 	for a := range n {
 		for t := range traits {
-			cross.Set(t, a, sums[t*size+traits+a])
+			cross.Set(t, a, at(t, traits+a))
 		}
 		for b := a; b < n; b++ {
-			cov.SetSym(a, b, sums[(traits+a)*size+traits+b])
+			cov.SetSym(a, b, at(traits+a, traits+b))
 		}
 	}
+	floats.Add(mean, about)
 	return mean[traits:], cov, cross
+}
+
+// between reads a quantity by cell at a node and a ln length less the grid's
+// middle: straight between the steps, beyond the grid that of its edge.
+func (g *Grid) between(cells []float64, node int, length float64) float64 {
+	place := min(max((length-g.aside[0])/(g.aside[1]-g.aside[0]), 0), gridLengths-1)
+	k := min(int(place), gridLengths-2)
+	two := cells[node*gridLengths+k:][:2]
+	return two[0] + (place-float64(k))*(two[1]-two[0])
 }
 
 // residuals gives what was seen less what was expected.

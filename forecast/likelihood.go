@@ -40,8 +40,10 @@ func (l *Learning) layOut(line int) {
 
 // weigh works out the evidence of some readings of a line.
 func (l *Learning) weigh(readings []reading, p Params) *evidence {
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
 	e := &evidence{}
-	var byNode, byCell []float64 // -2·the log likelihood of other notes, the latter at three lengths
+	byNode, byCell := room.byNode, room.bells // -2·the log likelihood of other notes, the latter at three lengths
 	for group := range groups {
 		own := together(readings, group)
 		if len(own) == 0 {
@@ -49,7 +51,8 @@ func (l *Learning) weigh(readings []reading, p Params) *evidence {
 		}
 		if group != massGroup && e.rest == nil {
 			e.rest = make([]lengthNormal, gridNodes)
-			byNode, byCell = make([]float64, gridNodes), make([]float64, 3*gridNodes)
+			clear(byNode)
+			clear(byCell)
 		}
 		if group == liftGroup {
 			addCounts(byCell, own, p)
