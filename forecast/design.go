@@ -81,29 +81,23 @@ func PlanTrial(ctx context.Context, p *Place, planting Planting, goal DesignGoal
 	plan := &TrialPlan{Place: p.Name, Goal: goal, Sown: planting.Sown, PlantsPerM2: planting.PlantsPerM2, file: p.Record.File}
 	params, stand := p.Site.Params, p.Site.Canopy
 	look := choicesOf(goal.BestOf)
-	chances := func(q Params, plants, plots, places int) (byWinters []float64, nothing float64) {
-		kinds, nothing := kindsOf(all, q, stand, goal.Differ, plants, plots)
-		return chanceByWinters(kinds, places, designWinters[len(designWinters)-1], goal.Differ.By, look), nothing
+	chances := func(kinds []kind, places int) []float64 {
+		return chanceByWinters(kinds, places, designWinters[len(designWinters)-1], goal.Differ.By, look)
 	}
 	deviations := []string{"line_winter_size_sd_ln", "line_winter_hardiness_sd", "plot_mass_sd_ln"}
 	steady, unsteady := params.atEnd(false, deviations...), params.atEnd(true, deviations...)
-	type size struct{ places, plots, plants int }
-	var sizes []size
-	for _, places := range designPlaces {
-		for _, plots := range designPlots {
-			for _, plants := range designPlants {
-				sizes = append(sizes, size{places, plots, plants})
+	each := len(designPlots) * len(designPlants)
+	bySize := make([][]Design, len(designPlaces)*each) // plants innermost, places outermost
+	err = inParallel(ctx, each, func(i int) error {
+		plots, plants := designPlots[i/len(designPlants)], designPlants[i%len(designPlants)]
+		usual, nothing := kindsOf(all, params, stand, goal.Differ, plants, plots)
+		worse, _ := kindsOf(all, unsteady, stand, goal.Differ, plants, plots)
+		better, _ := kindsOf(all, steady, stand, goal.Differ, plants, plots)
+		for k, places := range designPlaces {
+			chance, low, high := chances(usual, places), chances(worse, places), chances(better, places)
+			for _, w := range designWinters {
+				bySize[k*each+i] = append(bySize[k*each+i], Design{w, places, plots, plants, chance[w-1], low[w-1], high[w-1], math.Pow(nothing, float64(w))})
 			}
-		}
-	}
-	bySize := make([][]Design, len(sizes))
-	err = inParallel(ctx, len(sizes), func(i int) error {
-		s := sizes[i]
-		chance, nothing := chances(params, s.plants, s.plots, s.places)
-		low, _ := chances(unsteady, s.plants, s.plots, s.places)
-		high, _ := chances(steady, s.plants, s.plots, s.places)
-		for _, w := range designWinters {
-			bySize[i] = append(bySize[i], Design{w, s.places, s.plots, s.plants, chance[w-1], low[w-1], high[w-1], math.Pow(nothing, float64(w))})
 		}
 		return nil
 	})
