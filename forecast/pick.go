@@ -88,21 +88,25 @@ func (d *dayBook) medianG(r *row) float64 {
 	return mass.quantile(0.5)
 }
 
-// contestant gives the row's part in the contest: at each node in use and each
-// of the equally likely lengths, its mean lift share over the window.
+// contestant gives the row's part in the contest: its mean lift share over the
+// window at each node in use and each of two lengths, an SD below and above the
+// mean there, which have the mean and the variance of all.
 func (r *row) contestant() contestant {
 	t := r.picks.table
 	c := contestant{line: r.line, plantings: len(r.plantings)}
 	var at []float64 // of each draw's length, in steps of the grid
 	for i, w := range r.stake.weight {
-		for _, ln := range r.stake.lengths(i) {
-			c.weight = append(c.weight, w/lengthPoints)
+		lengths := r.stake.lengths(i)
+		middle := lengths[lengthPoints/2]
+		sd := (lengths[lengthPoints-1] - middle) / lengthPoint[lengthPoints-1]
+		for _, ln := range []float64{middle - sd, middle + sd} {
+			c.weight = append(c.weight, w/2)
 			at = append(at, (ln-t.book.grid.LengthLn[0])/t.book.grid.lengthStep())
 		}
 	}
 	c.steps = func(course int, dst []int) {
 		for k := range dst {
-			sum := shareAt(t.of(t.window, course, r.stake.nodes[k/lengthPoints]), at[k])
+			sum := shareAt(t.of(t.window, course, r.stake.nodes[k/2]), at[k])
 			dst[k] = min(max(int(sum/float64(t.days)*contestSteps+0.5), 0), contestSteps)
 		}
 	}

@@ -13,8 +13,9 @@ import (
 // lengths of a line at one grid node.
 const lengthPoints = 3
 
-// lengthPoint are the middles of three equally likely parts of a normal, SDs.
-var lengthPoint = [lengthPoints]float64{-0.9674215661, 0, 0.9674215661}
+// lengthPoint are equally likely values that have the mean and the variance of a
+// normal, SDs.
+var lengthPoint = [lengthPoints]float64{-math.Sqrt(1.5), 0, math.Sqrt(1.5)}
 
 // stake is one line's weighting of the grid in one season, laid out for
 // adding up: nodes that carry next to nothing are left out.

@@ -9,8 +9,12 @@ import (
 )
 
 // chartFiles draws a chart at once, so that a fault shows before anything is
-// written: as SVG, and as PNG too where that is asked for.
+// written: as SVG, and as PNG too where that is asked for. Where nothing will be
+// written it draws none.
 func chartFiles(a *asked, name string, chart plots.Chart) ([]file, error) {
+	if !a.writes() {
+		return nil, nil
+	}
 	var svg, png bytes.Buffer
 	if err := chart.SVG(&svg); err != nil {
 		return nil, err

@@ -16,6 +16,7 @@ type command struct {
 	examples []example
 	more     string
 	files    []string // written under --out
+	scratch  bool     // without --out they go to a new temporary folder
 	flags    flagGroup
 	run      func(context.Context, *job) (*outcome, error)
 	show     func(words []string) (string, error) // in place of run: text that needs no files

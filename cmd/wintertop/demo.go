@@ -21,10 +21,11 @@ func demoCommand() *command {
 			{"wintertop demo --as-of 2024-12-15 --out past", "as it would have been on a day of the past"},
 			{"wintertop season --in example/trial", "any command runs on the example's trial folder"},
 		},
-		more:  "Valley, weather, lines and notes of the example are invented.",
-		flags: timeFlags | outFlags | pngFlag,
-		files: []string{"trial/ (its inputs)", "what station, events, season, learn, pick, order, sow, next, cross, trial, verify, report and constants write"},
-		run:   runDemo,
+		more:    "Valley, weather, lines and notes of the example are invented.",
+		flags:   timeFlags | outFlags | pngFlag,
+		files:   []string{"trial/ (its inputs)", "what station, events, season, learn, pick, order, sow, next, cross, trial, verify, report and constants write"},
+		scratch: true,
+		run:     runDemo,
 	}
 }
 
@@ -71,7 +72,6 @@ func runDemo(ctx context.Context, j *job) (*outcome, error) {
 	}
 	o := made[0]
 	o.remarks = append(o.remarks, "the example is invented: valley, weather, lines and notes")
-	o.scratch = true
 	o.told = func(folder string) []string {
 		return []string{
 			"the report: " + joinGiven(folder, "report.html"),

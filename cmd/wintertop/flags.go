@@ -45,6 +45,9 @@ type asked struct {
 	png              bool
 }
 
+// writes says whether the command's files will be written.
+func (a *asked) writes() bool { return a.out != "" || a.command.scratch }
+
 // monthDay is a day of the year.
 type monthDay struct {
 	month time.Month

@@ -27,7 +27,6 @@ type outcome struct {
 	remarks  []string // said on standard error unless --quiet
 	files    []file
 	folder   string                       // where files go when no --out says so; "" is nowhere
-	scratch  bool                         // files then go to a new temporary folder
 	told     func(folder string) []string // said on standard error in any case
 	inputs   []readFile
 }
@@ -54,7 +53,7 @@ func deliver(ctx context.Context, a *asked, o *outcome, s streams, d disk) error
 		folder = o.folder
 	}
 	scratch := ""
-	if folder == "" && o.scratch {
+	if folder == "" && a.command.scratch {
 		var err error
 		if scratch, err = d.MkdirTemp(os.TempDir(), "wintertop-"+a.command.name+"-"); err != nil {
 			return newFileError(os.TempDir(), err)

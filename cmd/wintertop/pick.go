@@ -99,7 +99,10 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	t := forecast.PickTable(picks)
 	o := &outcome{
 		table: t, text: perPlace(picks, shortPick), after: cautions, findings: k.findings,
-		files: []file{tableFile(t), tableFile(forecast.PickDatesTable(picks))},
+		files: []file{tableFile(t)},
+	}
+	if k.asked.writes() {
+		o.files = append(o.files, tableFile(forecast.PickDatesTable(picks)))
 	}
 	for _, p := range picks {
 		if slices.ContainsFunc(p.Rows, func(r forecast.Pick) bool { return r.Reason == forecast.RootsFrozen }) {
