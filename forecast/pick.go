@@ -82,7 +82,8 @@ func (d *dayBook) medianG(r *row) float64 {
 	mass, stake := spreadOfLeafG(), &r.stake
 	for course := range d.f.courses {
 		for k, i := range stake.core {
-			mass.add(d.f.leafG[course*gridNodes+stake.nodes[i]], stake.inCore[k])
+			at := course*gridNodes + stake.nodes[i]
+			mass.addAt(mass.stepOn(d.massLn[at]), d.f.leafG[at], stake.inCore[k])
 		}
 	}
 	return mass.quantile(0.5)
