@@ -16,8 +16,6 @@ type view struct {
 	effects []int       // indices into the population's effects
 	slope   [][]float64 // by effect, then cell: derivative of log
 	turn    []turn
-	at      []float64   // the effects at which all this holds
-	room    [][]float64 // of moved: slopes elsewhere
 }
 
 // turn holds minus a second derivative of the log likelihood by two effects.
@@ -37,7 +35,7 @@ func (l *Learning) look(line int, except season, pop *population, near patch) *v
 	defer l.rooms.leave(room)
 	prior := l.lookPrior(line, pop)
 	layers, sum := l.layers(line, except, pop, near, room)
-	v := &view{at: append([]float64(nil), pop.effects...), cells: l.grid.carrying(sum, prior, near)}
+	v := &view{cells: l.grid.carrying(sum, prior, near)}
 	if patchOf(v.cells).fills(near) {
 		near, room.used = wholeGrid(), 0
 		layers, sum = l.layers(line, except, pop, near, room)
@@ -125,50 +123,10 @@ func (g *Grid) readAt(cells []int32, x []parabola, times float64) []float64 {
 	return values
 }
 
-// moved gives the log likelihood and its slopes where the effects are others
-// than those of the view: to the second order, exact for what is quadratic in
-// the effects, as the notes of mass are at given traits. The slopes hold until
-// the next call.
-func (v *view) moved(effects []float64) (log []float64, slope [][]float64) {
-	log, slope = slices.Clone(v.log), v.slope
-	if !slices.ContainsFunc(v.effects, func(e int) bool { return effects[e] != v.at[e] }) {
-		return log, slope
-	}
-	if v.room == nil {
-		v.room = make([][]float64, len(v.effects))
-	}
-	slope = v.room
-	for a, own := range v.slope {
-		slope[a] = append(slope[a][:0], own...)
-	}
-	for a, e := range v.effects {
-		by := effects[e] - v.at[e]
-		for i, s := range v.slope[a] {
-			log[i] += by * s
-		}
-	}
-	for _, t := range v.turn {
-		byA, byB := effects[v.effects[t.a]]-v.at[v.effects[t.a]], effects[v.effects[t.b]]-v.at[v.effects[t.b]]
-		half, least := byA*byB, math.Inf(-1)
-		if t.a == t.b {
-			half, least = half/2, 0 // no cell may rise without end
-		}
-		for i, x := range t.value {
-			x = max(x, least)
-			log[i] -= half * x
-			slope[t.a][i] -= byB * x
-			if t.a != t.b {
-				slope[t.b][i] -= byA * x
-			}
-		}
-	}
-	return log, slope
-}
-
-// testify gives the moments of a line's traits and slopes under a prior and
-// the weights of the view's cells, which sum to 1.
-func (v *view) testify(g *Grid, prior traitPrior, effects []float64) (*testimony, []float64) {
-	w, slopes := v.moved(effects)
+// testify gives the moments of a line's traits and slopes under a prior, of so
+// many effects, and the weights of the view's cells, which sum to 1.
+func (v *view) testify(g *Grid, prior traitPrior, effects int) (*testimony, []float64) {
+	w := slices.Clone(v.log)
 	g.addPrior(w, v.cells, prior)
 	relative(w)
 	n := traits + len(v.effects)
@@ -176,7 +134,7 @@ func (v *view) testify(g *Grid, prior traitPrior, effects []float64) (*testimony
 	at := func(i int) {
 		c := g.traitsOf(v.cells[i])
 		copy(x, c[:])
-		for e, slope := range slopes {
+		for e, slope := range v.slope {
 			x[traits+e] = slope[i]
 		}
 	}
@@ -207,16 +165,16 @@ func (v *view) testify(g *Grid, prior traitPrior, effects []float64) (*testimony
 			}
 		}
 	}
-	t := &testimony{mean: mean[:traits:traits], cov: mat.NewSymDense(traits, nil), slope: make([]float64, len(effects)), known: prior.known}
+	t := &testimony{mean: mean[:traits:traits], cov: mat.NewSymDense(traits, nil), slope: make([]float64, effects), known: prior.known}
 	for i := range traits {
 		for j := range i + 1 {
 			t.cov.SetSym(i, j, cov.At(i, j))
 		}
 	}
-	if len(effects) == 0 {
+	if effects == 0 {
 		return t, w
 	}
-	t.cross, t.turn = mat.NewDense(traits, len(effects), nil), mat.NewSymDense(len(effects), nil)
+	t.cross, t.turn = mat.NewDense(traits, effects, nil), mat.NewSymDense(effects, nil)
 	for a, ea := range v.effects {
 		t.slope[ea] = mean[traits+a]
 		for i := range traits {

@@ -9,20 +9,20 @@ import (
 )
 
 // When the estimate of what the lines share has come to rest: rounds of looking
-// at the notes anew, steps between two looks, longest move in prior SDs.
+// at the notes anew, longest move in prior SDs.
 const (
-	mostLooks  = 6
-	mostSteps  = 40
-	firstSteps = 6 // while the notes are still to be weighed anew
-	restless   = 0.05
-	restlessIn = 0.002
-	reweighed  = 2     // first looks after which notes are weighed anew
-	sameShare  = 0.002 // of a deviation that shows: the notes of a season need no new weighing
+	mostLooks = 12
+	widenings = 3 // of the population, in each round
+	reweighed = 3 // first rounds after which notes are weighed anew
+	restless  = 0.05
+	sameShare = 0.002 // of a deviation that shows: the notes of a season need no new weighing
 )
 
-// share estimates what all lines share: population, trials, places. Between two
-// looks at the notes their likelihood is taken as quadratic in the effects. Of
-// many lines only some are asked. first says where a line is looked at first.
+// share estimates what all lines share: population, trials, places. Each round
+// looks at the notes where the last one left the effects, fits the population and
+// takes one Newton step; more steps on the same look run away, since the
+// likelihood is not quadratic in the frost of a winter. Of many lines only some
+// are asked. first says where a line is looked at first.
 func (l *Learning) share(ctx context.Context, first func(line int) patch) error {
 	l.seasons = l.notedSeasons()
 	prior := l.params.populationPrior(len(l.seasons), len(l.places))
@@ -35,44 +35,41 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 	}
 	noted = l.witnessesOf(noted)
 	views, said, weights := make([]*view, len(noted)), make([]*testimony, len(noted)), make([][]float64, len(noted))
-	for look := range mostLooks {
+	rested := false
+	for look := 0; look < mostLooks && !rested; look++ {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
-			near := first(noted[i])
 			if look == 0 {
 				l.layOut(noted[i])
+				views[i] = l.look(noted[i], season{}, l.pop, first(noted[i]))
 			} else {
-				near = around(views[i].cells)
+				views[i] = l.look(noted[i], season{}, l.pop, around(views[i].cells))
 			}
-			views[i] = l.look(noted[i], season{}, l.pop, near)
 			return nil
 		})
 		if err != nil {
 			return err
 		}
-		before, beforeMean := slices.Clone(l.pop.effects), slices.Clone(l.pop.mean)
-		steps := mostSteps
-		if look < reweighed {
-			steps = firstSteps
-		}
-		for range steps {
-			err := inParallel(ctx, len(noted), func(i int) error {
-				said[i], weights[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), l.pop.effects)
+		before := l.pop.clone()
+		testify := func() error {
+			return inParallel(ctx, len(noted), func(i int) error {
+				said[i], weights[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), len(l.pop.effects))
 				return nil
 			})
-			if err != nil {
+		}
+		for range widenings {
+			if err := testify(); err != nil {
 				return err
 			}
-			from := l.pop.clone()
-			l.pop.settle(prior, said)
 			l.pop.widen(prior, said)
-			l.pop.stayNear(beforeMean, before, prior)
-			moved := l.pop.movedFrom(from, prior)
-			if moved < restlessIn {
-				break
-			}
 		}
-		if look < reweighed {
+		if err := testify(); err != nil {
+			return err
+		}
+		l.pop.settle(prior, said)
+		l.pop.stayNear(before, prior)
+		switch {
+		case look < reweighed:
 			err := inParallel(ctx, len(noted), func(i int) error {
 				l.reweigh(noted[i], views[i].cells, weights[i])
 				return nil
@@ -80,14 +77,9 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 			if err != nil {
 				return err
 			}
-			continue
-		}
-		moved := 0.0
-		for e, x := range l.pop.effects {
-			moved = max(moved, math.Abs(x-before[e])/prior.effectSD[e])
-		}
-		if moved < restless {
-			break
+		case look == mostLooks-1 || l.pop.movedFrom(before, prior) < restless:
+			l.pop.mean, l.pop.effects = before.mean, before.effects // where the notes were looked at
+			rested = true
 		}
 	}
 	l.shift()
@@ -100,12 +92,12 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 
 // stayNear keeps mean and effects within a prior SD of where the notes were
 // looked at: farther away their likelihood is not known to be quadratic.
-func (pop *population) stayNear(mean, effects []float64, prior populationPrior) {
+func (pop *population) stayNear(looked *population, prior populationPrior) {
 	for i, sd := range prior.meanSD {
-		pop.mean[i] = min(max(pop.mean[i], mean[i]-sd), mean[i]+sd)
+		pop.mean[i] = min(max(pop.mean[i], looked.mean[i]-sd), looked.mean[i]+sd)
 	}
 	for i, sd := range prior.effectSD {
-		pop.effects[i] = min(max(pop.effects[i], effects[i]-sd), effects[i]+sd)
+		pop.effects[i] = min(max(pop.effects[i], looked.effects[i]-sd), looked.effects[i]+sd)
 	}
 }
 

@@ -117,7 +117,7 @@ type settled struct {
 }
 
 func (l *Learning) settle(line int, v *view) settled {
-	said, weight := v.testify(l.grid, l.priors[line], l.pop.effects)
+	said, weight := v.testify(l.grid, l.priors[line], len(l.pop.effects))
 	return settled{v.cells, weight, said.follows(inverse(l.pop.spread))}
 }
 
