@@ -15,10 +15,11 @@ type density []float64
 
 func newDensity() density { return make(density, moments3*gridNodes) }
 
-// at gives the weight of a node, and mean and variance of ln length there.
+// at gives the weight of a node, and mean and variance of ln length there; of
+// one too faint to tell, no weight.
 func (d density) at(node int) (weight, mean, variance float64) {
 	x := d[node*moments3:][:moments3]
-	if weight = x[0]; weight == 0 {
+	if weight = x[0]; weight < faintest {
 		return 0, 0, leastVariance
 	}
 	mean = x[1] / weight
