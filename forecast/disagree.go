@@ -3,6 +3,7 @@ package forecast
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"wintertop/weather/table"
 )
@@ -22,7 +23,7 @@ type farNote struct {
 }
 
 // compare puts the notes of each season of a line to what all its other notes let
-// expect.
+// expect, and keeps what they say of the line before the last season.
 func (l *Learning) compare(line int) {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
@@ -37,6 +38,10 @@ func (l *Learning) compare(line int) {
 			layers, all = l.layers(line, season{}, l.pop, in, room)
 			k--
 			continue
+		}
+		if y.season == l.seasons[len(l.seasons)-1] {
+			others := slices.DeleteFunc(slices.Clone(layers), func(one *layer) bool { return one == y })
+			l.before[line] = l.settle(line, l.viewOf(cells, others, all, in, room))
 		}
 		addAll(all, 1, y.value, in)
 		w := l.grid.gathered(cells, weight)

@@ -33,6 +33,7 @@ type Learning struct {
 	views   []*view                             // per line, of all its notes; nil without
 	priors  []traitPrior                        // per line, what its notes are put to
 	settled []settled                           // per line: its traits after all notes, what the lines share taken as known
+	before  []settled                           // per line: the same of all notes but those of the last season with notes; nothing where it is not known
 	byNode  [][]float64                         // per line: its traits in general after all notes, lengths added up
 	moments []traitPrior                        // per line: of the same
 	ownHard [][]float64                         // per line: chances of the steps of hardiness, what all lines share taken as known
@@ -73,7 +74,7 @@ func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learnin
 	return &Learning{
 		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{},
 		seen: make([]map[season][]reading, n), laid: make([]map[season]*evidence, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
-		settled: make([]settled, n), byNode: make([][]float64, n), moments: make([]traitPrior, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
+		settled: make([]settled, n), before: make([]settled, n), byNode: make([][]float64, n), moments: make([]traitPrior, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
 		checks: make([][]agreement, n), apart: make([]map[season]float64, n),
 	}
 }

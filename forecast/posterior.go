@@ -35,14 +35,21 @@ func (l *Learning) look(line int, except season, pop *population, near patch) *v
 	defer l.rooms.leave(room)
 	prior := l.lookPrior(line, pop)
 	layers, sum := l.layers(line, except, pop, near, room)
-	v := &view{cells: l.grid.carrying(sum, prior, near)}
-	if patchOf(v.cells).fills(near) {
+	cells := l.grid.carrying(sum, prior, near)
+	if patchOf(cells).fills(near) {
 		near, room.used = wholeGrid(), 0
 		layers, sum = l.layers(line, except, pop, near, room)
-		v.cells = l.grid.carrying(sum, prior, near)
+		cells = l.grid.carrying(sum, prior, near)
 	}
+	return l.viewOf(cells, layers, sum, near, room)
+}
+
+// viewOf gives the view of layers, laid out within a patch, and their sum at
+// some cells. room is work space.
+func (l *Learning) viewOf(cells []int32, layers []*layer, sum []parabola, near patch, room *lookRoom) *view {
+	v := &view{cells: cells}
 	v.log = v.read(sum, 1, l.grid)
-	in, used := patchOf(v.cells).wider(0, 2, near), room.used
+	in, used := patchOf(cells).wider(0, 2, near), room.used
 	for _, y := range layers {
 		y.slopes(v, l, in, room)
 		room.used = used

@@ -51,9 +51,11 @@ func (g *Grid) stakeOf(w density) stake {
 		hard[n%gridHards] += x
 	}
 	every(apart(hard), mass)
-	order := make([]int, gridNodes)
-	for n := range order {
-		order[n] = n
+	var order []int
+	for n, x := range mass {
+		if x > neglected*1e-6 {
+			order = append(order, n)
+		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(mass[b], mass[a]) })
 	kept := 0.0

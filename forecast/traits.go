@@ -154,7 +154,11 @@ func (l *Learning) expected(line int, s season) beforehand {
 	var notes *evidence
 	if l.seen[line][s] != nil {
 		notes = l.evidence(line, s)
-		before = l.settle(line, l.look(line, s, l.pop, around(before.cells)))
+		if known := l.before[line]; known.cells != nil && s == l.seasons[len(l.seasons)-1] {
+			before = known
+		} else {
+			before = l.settle(line, l.look(line, s, l.pop, around(before.cells)))
+		}
 	}
 	follows := mat.DenseCopyOf(before.follows)
 	for _, at := range []int{l.frostEffect(s), l.placeEffect(s.place)} {
