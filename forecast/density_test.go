@@ -1,0 +1,133 @@
+package forecast
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// Moments, the model's answers and a season's notes put to a density, against
+// sums over its cells: a made line in its second winter.
+func TestDensityAgainstItsCells(t *testing.T) {
+	m := usualTrial(3, 2)
+	rng := rand.New(rand.NewPCG(23, 5))
+	trial, _ := m.build(rng, inventedWeather(rng, 2001, 2), 2001)
+	l, _, err := Learn(context.Background(), trial)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := l.seasons[1]
+	d := l.expected(0, s).w
+	cells, readings := d.byCell(l.grid), l.seen[0][s]
+	if mean, cov := cellMoments(l.grid, cells); true {
+		got := l.grid.momentsOf(d)
+		for a := range traits {
+			sd := math.Sqrt(cov[a][a])
+			if math.Abs(got.mean[a]-mean[a]) > 0.01*sd {
+				t.Errorf("trait %d: mean %.4f, of the cells %.4f ± %.4f", a, got.mean[a], mean[a], sd)
+			}
+			for b := range traits {
+				if x := math.Sqrt(cov[a][a] * cov[b][b]); math.Abs(got.cov.At(a, b)-cov[a][b]) > 0.01*x {
+					t.Errorf("traits %d and %d: covariance %.5f, of the cells %.5f", a, b, got.cov.At(a, b), cov[a][b])
+				}
+			}
+		}
+	}
+	arrays, _ := distinct(readings)
+	mean, cov, cross := l.grid.answersUnder(d, arrays)
+	want := make([]float64, len(arrays))
+	each := func(do func(answer, p float64, x [traits]float64, a int)) {
+		for c, p := range cells {
+			for a, array := range arrays {
+				at := c
+				if len(array) == gridNodes {
+					at /= gridLengths
+				}
+				do(array[at], p, l.grid.traitsOf(int32(c)), a)
+			}
+		}
+	}
+	each(func(answer, p float64, _ [traits]float64, a int) { want[a] += p * answer })
+	spread, withTraits := make([]float64, len(arrays)), make([][traits]float64, len(arrays))
+	middle, own := cellMoments(l.grid, cells)
+	each(func(answer, p float64, x [traits]float64, a int) {
+		spread[a] += p * square(answer-want[a])
+		for trait := range traits {
+			withTraits[a][trait] += p * (answer - want[a]) * (x[trait] - middle[trait])
+		}
+	})
+	for a := range arrays {
+		sd := math.Sqrt(spread[a])
+		if math.Abs(mean[a]-want[a]) > 0.02*sd || math.Abs(cov.At(a, a)/spread[a]-1) > 0.02 {
+			t.Errorf("answer %d: %.4f ± %.4f, of the cells %.4f ± %.4f", a, mean[a], math.Sqrt(cov.At(a, a)), want[a], sd)
+		}
+		for trait := range traits {
+			if x := sd * math.Sqrt(own[trait][trait]); math.Abs(cross.At(trait, a)-withTraits[a][trait]) > 0.02*x {
+				t.Errorf("answer %d with trait %d: covariance %.5f, of the cells %.5f", a, trait, cross.At(trait, a), withTraits[a][trait])
+			}
+		}
+	}
+	effect, _ := l.trialOf(s)
+	put := exactly(readings, effect, l.params)
+	for c, x := range cells {
+		put[c] += math.Log(x + tiny)
+	}
+	relative(put)
+	l.putTo(d, s, l.weigh(readings, l.params))
+	after, cellCov := cellMoments(l.grid, put)
+	got := l.grid.momentsOf(d)
+	for a := range traits {
+		sd := math.Sqrt(cellCov[a][a])
+		if math.Abs(got.mean[a]-after[a]) > 0.03*sd || math.Abs(math.Sqrt(got.cov.At(a, a))/sd-1) > 0.03 {
+			t.Errorf("trait %d with the notes: %.4f ± %.4f, of the cells %.4f ± %.4f", a, got.mean[a], math.Sqrt(got.cov.At(a, a)), after[a], sd)
+		}
+	}
+}
+
+// cellMoments gives mean and covariance of weights of all cells.
+func cellMoments(g *Grid, w weights) (mean [traits]float64, cov [traits][traits]float64) {
+	for c, p := range w {
+		for a, x := range g.traitsOf(int32(c)) {
+			mean[a] += p * x
+		}
+	}
+	for c, p := range w {
+		x := g.traitsOf(int32(c))
+		for a := range traits {
+			for b := range traits {
+				cov[a][b] += p * (x[a] - mean[a]) * (x[b] - mean[b])
+			}
+		}
+	}
+	return mean, cov
+}
+
+// What is kept of a line before its newest season is what a look at its other
+// notes gives.
+func TestBeforeTheNewestSeason(t *testing.T) {
+	m := usualTrial(4, 3)
+	rng := rand.New(rand.NewPCG(29, 5))
+	trial, _ := m.build(rng, inventedWeather(rng, 2001, 3), 2001)
+	l, _, err := Learn(context.Background(), trial)
+	if err != nil {
+		t.Fatal(err)
+	}
+	newest := l.seasons[2]
+	for i := range l.lines {
+		kept := l.expected(i, newest)
+		l.before[i] = settled{}
+		looked := l.expected(i, newest)
+		a, b := l.grid.momentsOf(kept.w), l.grid.momentsOf(looked.w)
+		for trait := range traits {
+			if sd := math.Sqrt(b.cov.At(trait, trait)); math.Abs(a.mean[trait]-b.mean[trait]) > 1e-3*sd || math.Abs(a.cov.At(trait, trait)/square(sd)-1) > 1e-3 {
+				t.Errorf("line %d, trait %d: %.5f kept, %.5f ± %.5f by a look", i, trait, a.mean[trait], b.mean[trait], sd)
+			}
+			for e := range l.pop.effects {
+				if x, y := kept.follows.At(trait, traits+e), looked.follows.At(trait, traits+e); math.Abs(x-y) > 0.01+0.02*math.Abs(y) {
+					t.Errorf("line %d, trait %d follows effect %d by %.4f, by a look %.4f", i, trait, e, x, y)
+				}
+			}
+		}
+	}
+}
