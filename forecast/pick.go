@@ -90,17 +90,13 @@ func (d *dayBook) medianG(r *row) float64 {
 }
 
 // contestant gives the row's part in the contest: its mean lift share over the
-// window at each node in use and each of two lengths, an SD below and above the
-// mean there, which have the mean and the variance of all.
+// window at each node in use and each of a pair of lengths.
 func (r *row) contestant() contestant {
 	t := r.picks.table
 	c := contestant{line: r.line, plantings: len(r.plantings)}
 	var at []float64 // of each draw's length, in steps of the grid
 	for i, w := range r.stake.weight {
-		lengths := r.stake.lengths(i)
-		middle := lengths[lengthPoints/2]
-		sd := (lengths[lengthPoints-1] - middle) / lengthPoint[lengthPoints-1]
-		for _, ln := range []float64{middle - sd, middle + sd} {
+		for _, ln := range r.stake.pair(i) {
 			c.weight = append(c.weight, w/2)
 			at = append(at, (ln-t.book.grid.LengthLn[0])/t.book.grid.lengthStep())
 		}

@@ -197,6 +197,15 @@ func (s *stake) longer(i int, x float64) float64 {
 	return (sumOf(own.weight[k:]) - (at-float64(k))*own.weight[k]) / s.weight[i]
 }
 
+// pair gives the ln lengths an SD below and above the mean at the i-th node in
+// use: two have the mean and the variance of all.
+func (s *stake) pair(i int) [2]float64 {
+	lengths := s.lengths(i)
+	middle := lengths[lengthPoints/2]
+	sd := (lengths[lengthPoints-1] - middle) / lengthPoint[lengthPoints-1]
+	return [2]float64{middle - sd, middle + sd}
+}
+
 // lengths gives the equally likely values of ln length at the i-th node in use.
 func (s *stake) lengths(i int) []float64 {
 	return s.lengthLn[i*lengthPoints:][:lengthPoints]

@@ -12,12 +12,13 @@ import (
 )
 
 // survey holds, for one row, what notes not yet taken would show of it along
-// each course of weather, and what is at stake: both by point, a node of the
-// row's stake with one of its top lengths.
+// some courses of weather, and what is at stake: both by point, a node of the
+// row's stake with one of a pair of top lengths.
 type survey struct {
 	site   canopy.Params
 	dates  []weather.Date
-	due    [][]weather.Date // per course, by date: the first day from it on that tops stand thawed; 0 where none comes
+	stride int              // every so many-th course is followed
+	due    [][]weather.Date // per course followed, by date: the first day from it on that tops stand thawed; 0 where none comes
 	points []point
 	cells  []int32 // of the posterior's grid, by point
 	// stood is the share of courses and days of each stretch of the window,
@@ -25,16 +26,21 @@ type survey struct {
 	// belts: by stretch, then point.
 	stood [][]float64
 	days  []float64 // of the window in each stretch
-	// shown holds the model's answers on the scale of the notes: per course, by
-	// date and trait, then point; nil where the day does not come.
+	// shown holds the model's answers on the scale of the notes: per course
+	// followed, by date and trait, then point; nil where the day does not come.
 	shown [][][]float64
 }
 
 // point is a place on the grid that carries some of a line's weight.
 type point struct {
-	at, q  int // position in the stake's nodes, and which of its lengths
-	weight float64
+	at                 int // position in the stake's nodes
+	lengthLn, lengthCM float64
+	weight             float64
 }
+
+// surveyCourses is how many courses of weather are followed at least, where there
+// are as many: what the answers share is a mean over them.
+const surveyCourses = 24
 
 // surveyed lists the traits that are worth a walk, in the order of take and of a
 // note sheet.
@@ -79,19 +85,20 @@ func dueDays(t traces, dates []weather.Date, last weather.Date) [][]weather.Date
 }
 
 func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due [][]weather.Date) *survey {
-	v := &survey{site: site, dates: dates, due: due, days: make([]float64, len(dates)), shown: make([][][]float64, len(due))}
+	v := &survey{site: site, dates: dates, stride: max(1, len(due)/surveyCourses), days: make([]float64, len(dates))}
+	for c := 0; c < len(due); c += v.stride {
+		v.due = append(v.due, due[c])
+		v.shown = append(v.shown, make([][]float64, len(dates)*len(surveyed)))
+	}
 	for c, i := range s.core {
-		for q := range lengthPoints {
-			v.points = append(v.points, point{i, q, s.inCore[c] / lengthPoints})
-			k := int(math.Round((s.lengths(i)[q] - g.LengthLn[0]) / g.lengthStep()))
+		for _, ln := range s.pair(i) {
+			v.points = append(v.points, point{i, ln, math.Exp(ln), s.inCore[c] / 2})
+			k := int(math.Round((ln - g.LengthLn[0]) / g.lengthStep()))
 			v.cells = append(v.cells, int32(s.nodes[i]*gridLengths+min(max(k, 0), gridLengths-1)))
 		}
 	}
 	for range dates {
 		v.stood = append(v.stood, make([]float64, len(v.points)))
-	}
-	for c := range v.shown {
-		v.shown[c] = make([][]float64, len(dates)*len(surveyed))
 	}
 	return v
 }
@@ -112,7 +119,7 @@ func (v *survey) add(d *dayBook, r *row, goal Goal) {
 		}
 	}
 	for course, dues := range v.due {
-		from := min(course, f.courses-1) * gridNodes
+		from := min(course*v.stride, f.courses-1) * gridNodes
 		for date, due := range dues {
 			if due == f.date {
 				v.take(d, r, from, v.shown[course][date*len(surveyed):][:len(surveyed)])
@@ -129,8 +136,8 @@ func (v *survey) take(d *dayBook, r *row, from int, out [][]float64) {
 	}
 	var mass canopy.MassCell
 	for i, point := range v.points {
-		cell, length := from+r.stake.nodes[point.at], point.at*lengthPoints+point.q
-		if point.q == 0 { // what length does not bear on
+		cell := from + r.stake.nodes[point.at]
+		if i == 0 || point.at != v.points[i-1].at { // what length does not bear on
 			leafG := d.f.leafG[cell]
 			mass = d.shares.Mass(lnOrLow(leafG))
 			out[0][i] = math.Log(leafG + p.MassOffsetG)
@@ -139,9 +146,9 @@ func (v *survey) take(d *dayBook, r *row, from int, out [][]float64) {
 		} else {
 			out[0][i], out[3][i], out[4][i] = out[0][i-1], out[3][i-1], out[4][i-1]
 		}
-		out[1][i] = math.Log(d.f.height[cell]*r.stake.lengthCM[length] + p.HeightOffsetCM)
-		out[2][i] = math.Log(r.stake.lengthCM[length] + p.HeightOffsetCM)
-		out[5][i] = empiricalLogit(d.shares.At(mass, lnOrLow(d.f.height[cell])+r.stake.lengthLn[length]), triedUsually)
+		out[1][i] = math.Log(d.f.height[cell]*point.lengthCM + p.HeightOffsetCM)
+		out[2][i] = math.Log(point.lengthCM + p.HeightOffsetCM)
+		out[5][i] = empiricalLogit(d.shares.At(mass, lnOrLow(d.f.height[cell])+point.lengthLn), triedUsually)
 	}
 }
 
@@ -179,7 +186,7 @@ func (l *Learning) hardiness(v *survey, r *row) []float64 {
 	x := make([]float64, len(v.points))
 	for i, p := range v.points {
 		node := r.stake.nodes[p.at]
-		own := [traits]float64{l.grid.SizeLn[node/gridHards], l.grid.HardC[node%gridHards], r.stake.lengthLn[p.at*lengthPoints+p.q]}
+		own := [traits]float64{l.grid.SizeLn[node/gridHards], l.grid.HardC[node%gridHards], p.lengthLn}
 		for t, y := range own {
 			x[i] += shrink.At(hardTrait, t) * y
 		}
