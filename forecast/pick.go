@@ -38,8 +38,9 @@ func (p *pickRow) add(r *row, goal Goal) {
 			a += w * lifts[k]
 			b += w * joint[k]
 		}
-		shares := t.share[node*shareLengths:][:shareLengths]
-		for k, w := range r.stake.byShare[i*shareLengths:][:shareLengths] {
+		thin := r.stake.byShare[i]
+		shares := t.share[node*shareLengths+thin.from:][:len(thin.weight)]
+		for k, w := range thin.weight {
 			c += w * shares[k]
 		}
 		lift, all, share = lift+a, all+b, share+c
@@ -67,10 +68,12 @@ func (p *pickRow) addShares(r *row) {
 	for course := range p.liftShare {
 		mean := 0.0
 		for i, node := range r.stake.nodes {
-			today := p.table.of(p.table.today, course, node)
-			for k, w := range r.stake.byShare[i*shareLengths:][:shareLengths] {
-				mean += w * today[k]
+			thin, own := r.stake.byShare[i], 0.0
+			today := p.table.of(p.table.today, course, node)[thin.from:][:len(thin.weight)]
+			for k, w := range thin.weight {
+				own += w * today[k]
 			}
+			mean += own
 		}
 		p.liftShare[course] = append(p.liftShare[course], mean)
 	}

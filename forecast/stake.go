@@ -29,7 +29,7 @@ type stake struct {
 	lengthLn []float64 // lengthPoints values of ln cm, equally likely
 	lengthCM []float64 // the same in cm
 	byLength []run     // weights by step of ln length; they sum to the node's weight
-	byShare  []float64 // shareLengths: weights of the lengths that shares are worked out at
+	byShare  []run     // weights of the lengths that shares are worked out at
 
 	edgeLn, stepLn float64 // lower edge of the first step of ln length, and its width
 }
@@ -68,7 +68,12 @@ func (g *Grid) stakeOf(w density) stake {
 	}
 	slices.Sort(s.nodes)
 	least := leastOf(order, mass, 1-coreLeft)
-	lengths, together := make([]float64, gridLengths), make([]float64, 0, gridLengths*len(s.nodes)) // of all nodes, one after the other
+	lengths, together := make([]float64, gridLengths), make([]float64, 0, (gridLengths+shareLengths)*len(s.nodes)) // of all nodes, one after the other
+	keep := func(w []float64) run {
+		some := trimmed(w)
+		together = append(together, some.weight...)
+		return run{some.from, together[len(together)-len(some.weight):]}
+	}
 	for i, n := range s.nodes {
 		s.weight = append(s.weight, mass[n]/kept)
 		if mass[n] >= least {
@@ -78,10 +83,8 @@ func (g *Grid) stakeOf(w density) stake {
 		length := distuv.Normal{Mu: g.LengthLn[gridLengths/2] + mean, Sigma: math.Sqrt(variance)}
 		s.chancesOf(lengths, length)
 		floats.Scale(s.weight[i], lengths)
-		some := trimmed(lengths)
-		together = append(together, some.weight...)
-		s.byLength = append(s.byLength, run{some.from, together[len(together)-len(some.weight):]})
-		s.byShare = append(s.byShare, thinned(lengths)...)
+		s.byLength = append(s.byLength, keep(lengths))
+		s.byShare = append(s.byShare, keep(thinned(lengths)))
 		for _, z := range lengthPoint {
 			ln := length.Mu + z*length.Sigma
 			s.lengthLn, s.lengthCM = append(s.lengthLn, ln), append(s.lengthCM, math.Exp(ln))
@@ -138,7 +141,7 @@ func every(step int, mass []float64) {
 	floats.Scale(1/left, mass)
 }
 
-// run is a stretch of weights by step of ln length, nothing beyond it.
+// run is a stretch of weights by step of ln length, nothing that shows beyond it.
 type run struct {
 	from   int
 	weight []float64
@@ -151,10 +154,10 @@ func trimmed(w []float64) run {
 		total += x
 	}
 	from, to := 0, len(w)
-	for from < to && w[from] <= unseen*total {
+	for from < to && math.Abs(w[from]) <= unseen*total {
 		from++
 	}
-	for from < to && w[to-1] <= unseen*total {
+	for from < to && math.Abs(w[to-1]) <= unseen*total {
 		to--
 	}
 	return run{from, w[from:to:to]}
