@@ -22,18 +22,18 @@ func (d *dayBook) season(r *row) SeasonDay {
 		take = 1
 	}
 	for course := range f.courses {
-		for k, i := range stake.core {
-			at, w := course*gridNodes+stake.nodes[i], stake.inCore[k]
+		at := func(k int) int { return course*gridNodes + stake.nodes[stake.core[k]] }
+		for k, w := range stake.inCore {
+			mass.addAt(int(d.steps[at(k)].mass), f.leafG[at(k)], w)
+		}
+		for k := (stride - course%stride) % stride; k < len(stake.core); k += stride {
+			at, w := at(k), stake.inCore[k]
 			steps := d.steps[at]
-			mass.addAt(int(steps.mass), f.leafG[at], w)
-			if (course+k)%stride != 0 {
-				continue
-			}
 			leaves.addAt(int(steps.leaves), f.liveLeaves[at], w)
 			weeds.addAt(int(steps.weeds), f.weedCover[at], w)
 			lt50.addAt(int(steps.lt50), f.lt50C[at], w)
 			for q := range take {
-				length := i*lengthPoints + (course+k+q)%lengthPoints
+				length := stake.core[k]*lengthPoints + (course+k+q)%lengthPoints
 				heightLn := d.heightLn[at] + stake.lengthLn[length]
 				height.addAt(height.stepOn(heightLn), f.height[at]*stake.lengthCM[length], w)
 				share := d.shares.At(d.massCell[at], heightLn)
