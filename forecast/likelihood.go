@@ -38,7 +38,8 @@ func (l *Learning) layOut(line int) {
 	}
 }
 
-// weigh works out the evidence of some readings of a line.
+// weigh works out the evidence of some readings of a line. It stands in no work
+// space, so that it may be kept.
 func (l *Learning) weigh(readings []reading, p Params) *evidence {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
@@ -88,8 +89,7 @@ func (l *Learning) weigh(readings []reading, p Params) *evidence {
 }
 
 // addCounts adds -2·the log likelihood of lifted shares, by node at three
-// lengths. Each
-// has a deviation of its own: plots are seldom lifted twice.
+// lengths. Each has a deviation of its own: plots are seldom lifted twice.
 func addCounts(sum []float64, readings []reading, p Params) {
 	for _, r := range readings {
 		tried := float64(r.note.Plants)
