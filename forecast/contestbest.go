@@ -1,5 +1,7 @@
 package forecast
 
+import "slices"
+
 // round works out one course of a contest, in work space that serves for
 // others after it.
 type round struct {
@@ -137,8 +139,9 @@ func (b *best) tieOf(plantings, rows int) *tie {
 			one.row[k] = make([]float64, contestSteps+1)
 		}
 	}
-	b.ties = append(b.ties, one)
-	return &b.ties[len(b.ties)-1]
+	at, _ := slices.BinarySearchFunc(b.ties, plantings, func(one tie, n int) int { return one.plantings - n }) // in one order on every run
+	b.ties = slices.Insert(b.ties, at, one)
+	return &b.ties[at]
 }
 
 // at gives the line's factor in the chance that no line is above a step when

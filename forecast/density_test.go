@@ -74,7 +74,7 @@ func TestDensityAgainstItsCells(t *testing.T) {
 		put[c] += math.Log(x + tiny)
 	}
 	relative(put)
-	l.putTo(d, s, l.weigh(readings, l.params))
+	l.putTo(d, s, l.weigh(readings, l.lengths[0], l.params))
 	after, cellCov := cellMoments(l.grid, put)
 	got := l.grid.momentsOf(d)
 	for a := range traits {

@@ -13,21 +13,23 @@ type layer struct {
 	kernel   kernel
 	effect   float64    // of the season's trial
 	value    []parabola // by node
+	out      float64    // level of nodes that are out of the question
 }
 
 // layer lays out a season's log likelihood, within a patch, in a room's work
 // space.
 func (l *Learning) layer(s season, e *evidence, pop *population, in patch, room *lookRoom) *layer {
 	y := &layer{season: s, evidence: e, kernel: l.kernels[s], effect: pop.effects[l.trialEffect(s)], value: room.take()}
-	y.carry(y.value, y.effect, l.grid.reach(), in, room)
+	y.out = y.carry(y.value, y.effect, l.grid.reach(), in, room)
 	return y
 }
 
 // carry fills dst, within a patch, with the logarithm of a season's mean
 // likelihood over the deviations where its trial deviates by effect. Along
 // length each node of the winter's traits gives a normal curve; their mean over
-// nodes is taken as one again, of the same integral, mean and variance.
-func (y *layer) carry(dst []parabola, effect, reach float64, in patch, room *lookRoom) {
+// nodes is taken as one again, of the same integral, mean and variance. out is the
+// level of nodes that are out of the question.
+func (y *layer) carry(dst []parabola, effect, reach float64, in patch, room *lookRoom) (out float64) {
 	sizes, hards := y.kernel.size.toGeneral, y.kernel.hard.toGeneral
 	from := patch{sizes.reach(in.sizes[0], in.sizes[1]), hards.reach(in.hards[0], in.hards[1])}
 	most := math.Inf(-1)
@@ -47,13 +49,15 @@ func (y *layer) carry(dst []parabola, effect, reach float64, in patch, room *loo
 	})
 	across(sizes, hards, room.general, room.bells, in)
 	length := square(y.kernel.lengthSD)
+	out = most + lnTiny
 	in.nodes(func(node int) {
 		at := room.general[node*moments3:][:moments3]
-		if dst[node] = (parabola{level: most + lnTiny}); at[0] > faintest {
+		if dst[node] = (parabola{level: out}); at[0] > faintest {
 			mean := at[1] / at[0]
 			dst[node] = lengthNormal{most + math.Log(at[0]), mean, at[2]/at[0] - mean*mean}.parabola(reach).widened(length)
 		}
 	})
+	return out
 }
 
 // faint is the log likelihood below the best that counts as none: far below
@@ -78,36 +82,42 @@ const trialStep = 0.015
 func (y *layer) slopes(v *view, l *Learning, in patch, room *lookRoom) {
 	frost := len(v.effects)
 	first, second := room.take(), room.take()
-	l.grid.byHardiness(first, y.value, in)
-	l.grid.byHardiness(second, first, in)
+	known := func(node int) bool { return y.value[node].level != y.out }
+	all := func(int) bool { return true }
+	l.grid.byHardiness(first, y.value, known, in)
+	l.grid.byHardiness(second, first, all, in)
 	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, v.read(first, 1, l.grid))
 	v.turn = append(v.turn, turn{frost, frost, v.read(second, -1, l.grid)})
 	if y.evidence.first == nil {
 		return
 	}
 	low, high := first, second
-	y.carry(low, y.effect-trialStep, l.grid.reach(), in, room)
-	y.carry(high, y.effect+trialStep, l.grid.reach(), in, room)
+	lowOut := y.carry(low, y.effect-trialStep, l.grid.reach(), in, room)
+	highOut := y.carry(high, y.effect+trialStep, l.grid.reach(), in, room)
 	slope, bend := room.take(), room.take()
 	in.nodes(func(node int) {
+		slope[node], bend[node] = parabola{}, parabola{}
+		if !known(node) || low[node].level == lowOut || high[node].level == highOut {
+			return
+		}
 		slope[node] = high[node].plus(-1, low[node]).times(1 / (2 * trialStep))
 		bend[node] = high[node].plus(1, low[node]).plus(-2, y.value[node]).times(-1 / square(trialStep))
 	})
 	both := first
-	l.grid.byHardiness(both, slope, in)
+	l.grid.byHardiness(both, slope, all, in)
 	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, v.read(slope, 1, l.grid))
 	v.turn = append(v.turn, turn{frost + 1, frost + 1, v.read(bend, 1, l.grid)}, turn{frost, frost + 1, v.read(both, -1, l.grid)})
 }
 
 // byHardiness fills d, within a patch, with the slope of a quantity by
-// hardiness.
-func (g *Grid) byHardiness(d, x []parabola, in patch) {
+// hardiness; 0 where a neighbour is not known.
+func (g *Grid) byHardiness(d, x []parabola, known func(node int) bool, in patch) {
 	step := g.HardC[1] - g.HardC[0]
 	in.nodes(func(node int) {
 		h := node % gridHards
 		below, above := min(1, h-in.hards[0]), min(1, in.hards[1]-1-h)
 		d[node] = parabola{}
-		if below+above > 0 {
+		if below+above > 0 && known(node+above) && known(node-below) {
 			d[node] = x[node+above].plus(-1, x[node-below]).times(1 / (step * float64(above+below)))
 		}
 	})

@@ -27,6 +27,7 @@ type Learning struct {
 	lines   []Line
 	rings   []int                  // lines whose pedigrees lead back to themselves
 	seen    []map[season][]reading // per line
+	lengths []lengthNormal         // per line: which ln lengths matter, less the grid's middle
 	laid    []map[season]*evidence // the same as likelihoods, while a line is looked at
 	seasons []season               // with notes, in order: two effects each
 	pop     *population
@@ -71,9 +72,10 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 
 func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learning {
 	n := len(lines)
+	any := lengthNormal{variance: square(params.TopLengthSD) + square(params.MeanLengthSDLn)}
 	return &Learning{
 		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{},
-		seen: make([]map[season][]reading, n), laid: make([]map[season]*evidence, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
+		seen: make([]map[season][]reading, n), laid: make([]map[season]*evidence, n), lengths: slices.Repeat([]lengthNormal{any}, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
 		settled: make([]settled, n), before: make([]settled, n), byNode: make([][]float64, n), moments: make([]traitPrior, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
 		checks: make([][]agreement, n), apart: make([]map[season]float64, n),
 	}

@@ -26,7 +26,7 @@ func (l *Learning) evidence(line int, s season) *evidence {
 	if e := l.laid[line][s]; e != nil {
 		return e
 	}
-	return l.weigh(l.seen[line][s], l.params)
+	return l.weigh(l.seen[line][s], l.lengths[line], l.params)
 }
 
 // layOut lays out what a line's notes of all seasons say, to be used until it is
@@ -34,17 +34,18 @@ func (l *Learning) evidence(line int, s season) *evidence {
 func (l *Learning) layOut(line int) {
 	l.laid[line] = map[season]*evidence{}
 	for s, readings := range l.seen[line] {
-		l.laid[line][s] = l.weigh(readings, l.params)
+		l.laid[line][s] = l.weigh(readings, l.lengths[line], l.params)
 	}
 }
 
 // weigh works out the evidence of some readings of a line. It stands in no work
-// space, so that it may be kept.
-func (l *Learning) weigh(readings []reading, p Params) *evidence {
+// space, so that it may be kept. about says which lengths matter to it.
+func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evidence {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
 	e := &evidence{}
 	byNode, byCell := room.byNode, room.bells // -2·the log likelihood of other notes, the latter at three lengths
+	var counts weights
 	for group := range groups {
 		own := together(readings, group)
 		if len(own) == 0 {
@@ -56,7 +57,7 @@ func (l *Learning) weigh(readings []reading, p Params) *evidence {
 			clear(byCell)
 		}
 		if group == liftGroup {
-			addCounts(byCell, own, p)
+			counts = countsOf(own, p)
 			continue
 		}
 		if group.byCell() {
@@ -78,26 +79,44 @@ func (l *Learning) weigh(readings []reading, p Params) *evidence {
 		}
 	}
 	apart, reach := l.grid.aside[gridLengths/2+apartLengths], l.grid.reach()
+	most := math.Inf(-1)
 	for node := range e.rest {
 		sum := byCell[3*node:][:3]
 		for q := range sum {
 			sum[q] = -0.5 * (sum[q] + byNode[node])
 		}
-		e.rest[node] = through(sum, apart).tilt(reach)
+		along := through(sum, apart)
+		if counts != nil {
+			along = along.plus(1, l.grid.matched(counts[node*gridLengths:][:gridLengths], along, about))
+		}
+		e.rest[node] = along.tilt(reach)
+		most = max(most, e.rest[node].ln)
+	}
+	for node, b := range e.rest {
+		if b.ln < most-faintRest {
+			e.rest[node] = lengthNormal{ln: most - faintRest, variance: square(reach)}
+		}
 	}
 	return e
 }
 
-// addCounts adds -2·the log likelihood of lifted shares, by node at three
-// lengths. Each has a deviation of its own: plots are seldom lifted twice.
-func addCounts(sum []float64, readings []reading, p Params) {
+// faintRest is the log likelihood below the best at which notes other than mass
+// have nothing left to tell, so that a note that cannot be true does not drag a
+// line on and on.
+const faintRest = 80
+
+// countsOf gives the log likelihood of lifted shares by cell. Each has a
+// deviation of its own: plots are seldom lifted twice.
+func countsOf(readings []reading, p Params) weights {
+	sum := newWeights()
 	for _, r := range readings {
 		tried := float64(r.note.Plants)
 		counted := countOf(r.note.Value*tried, tried, math.Hypot(p.PlotLiftSDLogit, p.TrialLiftSDLogit))
-		for i, logit := range r.three {
-			sum[i] -= 2 * counted.at(shareOf(logit, tried))
+		for c, logit := range r.expected {
+			sum[c] += counted.at(shareOf(logit, tried))
 		}
 	}
+	return sum
 }
 
 // quadratic is the form rᵀΩr of the residuals of some readings that share

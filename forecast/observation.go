@@ -22,7 +22,7 @@ type reading struct {
 	// expected holds what the model says on that scale: by node for mass,
 	// leaves and weeds, by cell for heights and lifting.
 	expected []float64
-	three    []float64 // the same by node at the three lengths of a parabola; nil by node
+	three    []float64 // of heights: the same by node at the three lengths of a parabola
 }
 
 // group gathers the traits that share the deviation of a plot. A note of ground

@@ -8,8 +8,8 @@ import "math"
 //
 // On the scale of its notes a height is nearly ln relative height + ln length,
 // so that notes of height make very nearly a parabola; those of lifted shares
-// are taken as one through three lengths. That is why all that is learned of
-// length needs three numbers a node.
+// are matched by one where the line's lengths lie. That is why all that is learned
+// of length needs three numbers a node.
 type parabola struct{ level, slope, bend float64 }
 
 // apartLengths is how many steps the lengths through which a parabola is laid
@@ -41,6 +41,37 @@ func straight(three []float64) {
 func through(three []float64, apart float64) parabola {
 	low, middle, high := three[0], three[1], three[2]
 	return parabola{middle, (high - low) / (2 * apart), max(0, (2*middle-low-high)/square(apart))}
+}
+
+// matched gives the parabola that stands for a log likelihood along length, one
+// value per length of the grid: put to the other notes' and to a normal density of
+// lengths, it gives the same integral, mean and variance. So one that falls on one
+// side only, as that of counts does, is taken as it is where the lengths lie.
+func (g *Grid) matched(log []float64, others parabola, about lengthNormal) parabola {
+	var before, after [gridLengths]float64
+	most, mostAfter := math.Inf(-1), math.Inf(-1)
+	for k, u := range g.aside {
+		before[k] = others.at(u) - 0.5*square(u-about.mean)/about.variance
+		after[k] = before[k] + log[k]
+		most, mostAfter = max(most, before[k]), max(mostAfter, after[k])
+	}
+	moment := func(log *[gridLengths]float64, most float64) (total, mean, variance float64) {
+		for k, u := range g.aside {
+			w := math.Exp(log[k] - most)
+			total, mean, variance = total+w, mean+w*u, variance+w*u*u
+		}
+		mean /= total
+		return total, mean, variance/total - mean*mean
+	}
+	total, m, v := moment(&before, most)
+	totalAfter, mAfter, vAfter := moment(&after, mostAfter)
+	level := mostAfter - most + math.Log(totalAfter/total)
+	least := square(g.lengthStep() / 2) // of one length alone, as at the grid's edge
+	if v < least {
+		return parabola{level: level}
+	}
+	vAfter = min(max(vAfter, least), v)
+	return parabola{level - 0.5*(mAfter*mAfter/vAfter-m*m/v+math.Log(vAfter/v)), mAfter/vAfter - m/v, 1/vAfter - 1/v}
 }
 
 // at gives the value at a length.

@@ -40,10 +40,10 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 	wide := l.grid.momentsOf(w).cov
 	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
 	if len(others) > 0 {
-		l.putTo(w, s, l.weigh(others, l.params))
+		l.putTo(w, s, l.weigh(others, l.lengths[line], l.params))
 	}
 	l.blur(w, [traits]float64{sizeTrait: l.params.PlotMassSDLn})
-	l.putTo(w, s, l.weigh(own, alone))
+	l.putTo(w, s, l.weigh(own, l.lengths[line], alone))
 	l.doubt(w, wide, before, s)
 	return w
 }

@@ -10,8 +10,8 @@ type onScale struct {
 	tried  int
 }
 
-// of gives an answer on the scale of a reading, and, of one that turns on top
-// length, by node at the three lengths of a parabola.
+// of gives an answer on the scale of a reading, and, of a height, by node at the
+// three lengths of a parabola.
 func (s scales) of(r reading, answer []float64) (all, three []float64) {
 	if !r.group.byCell() {
 		return answer, nil
@@ -30,8 +30,8 @@ func (s scales) of(r reading, answer []float64) (all, three []float64) {
 			all[i] = empiricalLogit(share, float64(r.note.Plants))
 		}
 	}
-	three = threeOf(all)
 	if r.group == heightGroup {
+		three = threeOf(all)
 		straight(three)
 	}
 	s[key] = [2][]float64{all, three}

@@ -11,11 +11,12 @@ import (
 // When the estimate of what the lines share has come to rest: rounds of looking
 // at the notes anew, longest move in prior SDs.
 const (
-	mostLooks = 12
-	widenings = 3 // of the population, in each round
-	reweighed = 3 // first rounds after which notes are weighed anew
-	restless  = 0.05
-	sameShare = 0.002 // of a deviation that shows: the notes of a season need no new weighing
+	mostLooks   = 12
+	widenings   = 3 // of the population, in each round
+	reweighed   = 3 // first rounds after which notes are weighed anew
+	restless    = 0.05
+	wideLengths = 2     // times the variance of a line's length in a season: where counts are looked at
+	sameShare   = 0.002 // of a deviation that shows: the notes of a season need no new weighing
 )
 
 // share estimates what all lines share: population, trials, places. Each round
@@ -119,8 +120,15 @@ func (pop *population) movedFrom(from *population, prior populationPrior) float6
 
 // reweigh settles how much of a deviation of plot and trial shows in each note
 // by what the model lets expect of it, not by the note itself: a note that
-// happens to be low would count for more. The weights of the cells sum to 1.
+// happens to be low would count for more; and at which lengths counts of lifted
+// plants are looked at. The weights of the cells sum to 1.
 func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
+	mean, meanSquare := 0.0, 0.0
+	for i, c := range cells {
+		u := l.grid.aside[int(c)%gridLengths]
+		mean, meanSquare = mean+weight[i]*u, meanSquare+weight[i]*u*u
+	}
+	l.lengths[line] = lengthNormal{mean: mean, variance: wideLengths * (meanSquare - mean*mean + square(l.params.LineWinterLengthSD))}
 	for s, readings := range l.seen[line] {
 		arrays, of := distinct(readings)
 		mean := make([]float64, len(arrays))
@@ -132,7 +140,7 @@ func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
 				mean[a] += weight[i] * array[c]
 			}
 		}
-		moved := false
+		moved := slices.ContainsFunc(readings, func(r reading) bool { return r.group == liftGroup })
 		for i := range readings {
 			r := &readings[i]
 			share := r.shareAt(mean[of[i]], l.params)
@@ -145,7 +153,7 @@ func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
 			r := &readings[i]
 			r.shows(r.shareAt(mean[of[i]], l.params))
 		}
-		l.laid[line][s] = l.weigh(readings, l.params)
+		l.laid[line][s] = l.weigh(readings, l.lengths[line], l.params)
 	}
 }
 
