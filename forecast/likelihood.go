@@ -103,7 +103,7 @@ func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evid
 // faintRest is the log likelihood below the best at which notes other than mass
 // have nothing left to tell, so that a note that cannot be true does not drag a
 // line on and on.
-const faintRest = 80
+const faintRest = 150
 
 // countsOf gives the log likelihood of lifted shares by cell. Each has a
 // deviation of its own: plots are seldom lifted twice.
