@@ -20,17 +20,16 @@ func TestDensityAgainstItsCells(t *testing.T) {
 	s := l.seasons[1]
 	d := l.expected(0, s).w
 	cells, readings := d.byCell(l.grid), l.seen[0][s]
-	if mean, cov := cellMoments(l.grid, cells); true {
-		got := l.grid.momentsOf(d)
-		for a := range traits {
-			sd := math.Sqrt(cov[a][a])
-			if math.Abs(got.mean[a]-mean[a]) > 0.01*sd {
-				t.Errorf("trait %d: mean %.4f, of the cells %.4f ± %.4f", a, got.mean[a], mean[a], sd)
-			}
-			for b := range traits {
-				if x := math.Sqrt(cov[a][a] * cov[b][b]); math.Abs(got.cov.At(a, b)-cov[a][b]) > 0.01*x {
-					t.Errorf("traits %d and %d: covariance %.5f, of the cells %.5f", a, b, got.cov.At(a, b), cov[a][b])
-				}
+	middle, own := cellMoments(l.grid, cells)
+	got := l.grid.momentsOf(d)
+	for a := range traits {
+		sd := math.Sqrt(own[a][a])
+		if math.Abs(got.mean[a]-middle[a]) > 0.01*sd {
+			t.Errorf("trait %d: mean %.4f, of the cells %.4f ± %.4f", a, got.mean[a], middle[a], sd)
+		}
+		for b := range traits {
+			if x := math.Sqrt(own[a][a] * own[b][b]); math.Abs(got.cov.At(a, b)-own[a][b]) > 0.01*x {
+				t.Errorf("traits %d and %d: covariance %.5f, of the cells %.5f", a, b, got.cov.At(a, b), own[a][b])
 			}
 		}
 	}
@@ -50,7 +49,6 @@ func TestDensityAgainstItsCells(t *testing.T) {
 	}
 	each(func(answer, p float64, _ [traits]float64, a int) { want[a] += p * answer })
 	spread, withTraits := make([]float64, len(arrays)), make([][traits]float64, len(arrays))
-	middle, own := cellMoments(l.grid, cells)
 	each(func(answer, p float64, x [traits]float64, a int) {
 		spread[a] += p * square(answer-want[a])
 		for trait := range traits {
@@ -76,7 +74,7 @@ func TestDensityAgainstItsCells(t *testing.T) {
 	relative(put)
 	l.putTo(d, s, l.weigh(readings, l.lengths[0], l.params))
 	after, cellCov := cellMoments(l.grid, put)
-	got := l.grid.momentsOf(d)
+	got = l.grid.momentsOf(d)
 	for a := range traits {
 		sd := math.Sqrt(cellCov[a][a])
 		if math.Abs(got.mean[a]-after[a]) > 0.03*sd || math.Abs(math.Sqrt(got.cov.At(a, a))/sd-1) > 0.03 {

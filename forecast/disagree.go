@@ -29,19 +29,20 @@ func (l *Learning) compare(line int) {
 	defer l.rooms.leave(room)
 	in := around(l.settled[line].cells)
 	layers, all := l.layers(line, season{}, l.pop, in, room)
-	for k := 0; k < len(layers); k++ {
-		y := layers[k]
-		addAll(all, -1, y.value, in) // the others alone
-		cells, weight := l.grid.put(all, l.priors[line], in)
+	others := func(k int) (cells []int32, weight []float64) {
+		addAll(all, -1, layers[k].value, in) // the others alone
+		return l.grid.put(all, l.priors[line], in)
+	}
+	for k := range layers {
+		cells, weight := others(k)
 		if patchOf(cells).fills(in) {
 			in, room.used = wholeGrid(), 0
 			layers, all = l.layers(line, season{}, l.pop, in, room)
-			k--
-			continue
+			cells, weight = others(k)
 		}
-		if y.season == l.seasons[len(l.seasons)-1] {
-			others := slices.DeleteFunc(slices.Clone(layers), func(one *layer) bool { return one == y })
-			l.before[line] = l.settle(line, l.viewOf(cells, others, all, in, room))
+		y := layers[k]
+		if y.season == l.newest() {
+			l.before[line] = l.settle(line, l.viewOf(cells, slices.Delete(slices.Clone(layers), k, k+1), all, in, room))
 		}
 		addAll(all, 1, y.value, in)
 		w := l.grid.gathered(cells, weight)

@@ -27,16 +27,13 @@ type band struct {
 // kernelOf prepares the deviations of p on g, at a place whose canopy is shiftC
 // colder than the others: leaves die there as if they were less hardy.
 func (g *Grid) kernelOf(p Params, shiftC float64) kernel {
-	return kernel{
-		size:     smoother(g.SizeLn, p.LineWinterSizeSD, 0),
-		hard:     smoother(g.HardC, p.LineWinterHardSDC, shiftC),
-		lengthSD: p.LineWinterLengthSD,
-	}
+	return g.deviations([traits]float64{sizeTrait: p.LineWinterSizeSD, hardTrait: p.LineWinterHardSDC, lengthTrait: p.LineWinterLengthSD}, shiftC)
 }
 
-// blur gives independent normal deviations of the traits with SDs sd.
-func (g *Grid) blur(sd [traits]float64) kernel {
-	return kernel{size: smoother(g.SizeLn, sd[sizeTrait], 0), hard: smoother(g.HardC, sd[hardTrait], 0), lengthSD: sd[lengthTrait]}
+// deviations gives independent normal deviations of the traits with SDs sd, those
+// of hardiness about shiftC.
+func (g *Grid) deviations(sd [traits]float64, shiftC float64) kernel {
+	return kernel{size: smoother(g.SizeLn, sd[sizeTrait], 0), hard: smoother(g.HardC, sd[hardTrait], shiftC), lengthSD: sd[lengthTrait]}
 }
 
 // cutSD is where deviations are cut off: where their logarithm is as far below

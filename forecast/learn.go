@@ -134,9 +134,13 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 			}
 		}
 	}
-	scaled, plots := scales{}, map[int]map[season]int{} // how many of a line there are so far in a season
+	type lineSeason struct {
+		line   int
+		season season
+	}
+	scaled, plots := scales{}, map[lineSeason]int{} // plots so far
 	for i := range l.seen {
-		l.seen[i], plots[i] = map[season][]reading{}, map[season]int{}
+		l.seen[i] = map[season][]reading{}
 	}
 	for i := range trial.Plantings {
 		p := &trial.Plantings[i]
@@ -155,13 +159,13 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 					What: fmt.Sprintf("note of %s on %s is set aside: days of weather between its sowing and then are missing", n.Planting, n.Date)})
 				continue
 			}
-			r := readingOf(n, plots[line][at], l.params, c.place.Site.Canopy)
+			r := readingOf(n, plots[lineSeason{line, at}], l.params, c.place.Site.Canopy)
 			r.expected, r.three = scaled.of(r, e)
 			own = append(own, r)
 		}
 		if len(own) > 0 {
 			l.seen[line][at] = append(l.seen[line][at], own...)
-			plots[line][at]++
+			plots[lineSeason{line, at}]++
 		}
 	}
 	return findings, nil

@@ -32,10 +32,11 @@ func (l *Learning) evidence(line int, s season) *evidence {
 // layOut lays out what a line's notes of all seasons say, to be used until it is
 // put away.
 func (l *Learning) layOut(line int) {
-	l.laid[line] = map[season]*evidence{}
-	for s, readings := range l.seen[line] {
-		l.laid[line][s] = l.weigh(readings, l.lengths[line], l.params)
+	laid := map[season]*evidence{}
+	for s := range l.seen[line] {
+		laid[s] = l.evidence(line, s)
 	}
+	l.laid[line] = laid
 }
 
 // weigh works out the evidence of some readings of a line. It stands in no work
@@ -44,7 +45,7 @@ func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evid
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
 	e := &evidence{}
-	byNode, byCell := room.byNode, room.bells // -2·the log likelihood of other notes, the latter at three lengths
+	byNode, byLength := room.byNode, room.byLength // -2·the log likelihood of other notes, the latter at three lengths
 	var counts weights
 	for group := range groups {
 		own := together(readings, group)
@@ -54,34 +55,33 @@ func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evid
 		if group != massGroup && e.rest == nil {
 			e.rest = make([]lengthNormal, gridNodes)
 			clear(byNode)
-			clear(byCell)
+			clear(byLength)
 		}
 		if group == liftGroup {
 			counts = countsOf(own, p)
 			continue
 		}
+		sum := byNode
 		if group.byCell() {
+			sum = byLength
 			for i := range own {
 				own[i].expected = own[i].three
 			}
 		}
 		form := quadraticOf(own, group, p)
-		switch {
-		case group == massGroup:
-			e.second, e.first = make([]float64, gridNodes), make([]float64, gridNodes)
-			form.addTo(e.second)
-			form.slopeTo(e.first)
-			e.precision = form.total
-		case group.byCell():
-			form.addTo(byCell)
-		default:
-			form.addTo(byNode)
+		if group != massGroup {
+			form.addTo(sum)
+			continue
 		}
+		e.second, e.first = make([]float64, gridNodes), make([]float64, gridNodes)
+		form.addTo(e.second)
+		form.slopeTo(e.first)
+		e.precision = form.total
 	}
 	apart, reach := l.grid.aside[gridLengths/2+apartLengths], l.grid.reach()
 	most := math.Inf(-1)
 	for node := range e.rest {
-		sum := byCell[3*node:][:3]
+		sum := byLength[3*node:][:3]
 		for q := range sum {
 			sum[q] = -0.5 * (sum[q] + byNode[node])
 		}

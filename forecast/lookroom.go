@@ -5,14 +5,14 @@ import "sync"
 // lookRoom is the work space of one look, weighing or comparison, to be used again and
 // again. What an earlier one left in it is never read.
 type lookRoom struct {
-	byNode         []float64
-	bells, general []float64 // three numbers by node
-	taken          [][]parabola
-	used           int
+	byNode, byLength []float64 // the latter by node at the three lengths of a parabola
+	bells, general   []float64 // moments3 numbers by node
+	taken            [][]parabola
+	used             int
 }
 
 func newLookRoom() *lookRoom {
-	return &lookRoom{byNode: make([]float64, gridNodes), bells: newDensity(), general: newDensity()}
+	return &lookRoom{byNode: make([]float64, gridNodes), byLength: make([]float64, 3*gridNodes), bells: newDensity(), general: newDensity()}
 }
 
 // take gives parabolas by node that are free until the room is left or given

@@ -168,6 +168,9 @@ func (l *Learning) notedSeasons() []season {
 	return sortedSeasons(noted)
 }
 
+// newest is the last season with notes of any line.
+func (l *Learning) newest() season { return l.seasons[len(l.seasons)-1] }
+
 // The indices of a season's effects among all, of its trial in ln leaf mass and
 // of all lines' hardiness, and of a place's shift; -1 where nothing tells of it.
 func (l *Learning) trialEffect(s season) int { return slices.Index(l.seasons, s) }

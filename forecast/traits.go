@@ -138,7 +138,9 @@ func sdsOf(c *mat.SymDense) (sd [traits]float64) {
 }
 
 // blur widens a density by independent normal doubts.
-func (l *Learning) blur(w density, sd [traits]float64) { w.spread(l.grid.blur(sd), newDensity()) }
+func (l *Learning) blur(w density, sd [traits]float64) {
+	w.spread(l.grid.deviations(sd, 0), newDensity())
+}
 
 // beforehand is the density of a line's traits in one season before that
 // season's notes, at the estimated effects, how it follows what the lines share,
@@ -149,12 +151,13 @@ type beforehand struct {
 	notes   *evidence // of the season; nil without
 }
 
+// expected gives what all notes but those of a season let expect of a line in it.
 func (l *Learning) expected(line int, s season) beforehand {
 	before := l.settled[line]
 	var notes *evidence
 	if l.seen[line][s] != nil {
 		notes = l.evidence(line, s)
-		if known := l.before[line]; known.cells != nil && s == l.seasons[len(l.seasons)-1] {
+		if known := l.before[line]; known.cells != nil && s == l.newest() {
 			before = known
 		} else {
 			before = l.settle(line, l.look(line, s, l.pop, around(before.cells)))
@@ -172,8 +175,8 @@ func (l *Learning) expected(line int, s season) beforehand {
 }
 
 // withNotes gives the density of a line's traits in one season: its own notes put
-// to what is expected of it. The notes are weighed at the estimated effects, and how the result follows the effects gives
-// the doubt to add.
+// to what is expected of it. The notes are weighed at the estimated effects, and
+// how the result follows the effects gives the doubt to add.
 func (l *Learning) withNotes(before beforehand, s season) density {
 	w := slices.Clone(before.w)
 	if before.notes == nil {
