@@ -4,6 +4,7 @@ import (
 	"context"
 	"runtime"
 	"slices"
+	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
 
@@ -50,22 +51,31 @@ func (p *Place) observed(from, last weather.Date) *weather.Winter {
 // done or a call fails. Each call writes to its own place, so that no result
 // depends on the order.
 func inParallel(ctx context.Context, n int, do func(i int) error) error {
-	if n == 1 {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		return do(0)
-	}
-	group, running := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	bugs := make([]any, n)
-	for i := range n {
-		group.Go(func() error {
+	workers := min(n, runtime.GOMAXPROCS(0))
+	var taken atomic.Int64
+	work := func(running context.Context) error {
+		for {
+			i := int(taken.Add(1)) - 1
+			if i >= n {
+				return nil
+			}
 			if err := running.Err(); err != nil {
 				return err
 			}
-			defer func() { bugs[i] = recover() }()
-			return do(i)
+			if err := do(i); err != nil {
+				return err
+			}
+		}
+	}
+	if workers <= 1 {
+		return work(ctx)
+	}
+	group, running := errgroup.WithContext(ctx)
+	bugs := make([]any, workers)
+	for w := range workers {
+		group.Go(func() error {
+			defer func() { bugs[w] = recover() }()
+			return work(running)
 		})
 	}
 	err := group.Wait()

@@ -1,6 +1,8 @@
 package forecast
 
 import (
+	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -54,7 +56,9 @@ func LoadWeather(open Open, files Files, how weather.Reading) (*Trial, table.Fin
 			places = append(places, row.Place)
 		}
 	}
-	err = l.places(trial, rows, places, how)
+	if err = l.places(trial, rows, places, how); err == nil {
+		err = l.findings.Err()
+	}
 	return trial, l.findings, err
 }
 
@@ -83,24 +87,40 @@ func Load(open Open, files Files, how weather.Reading) (*Trial, table.Findings, 
 	if err != nil {
 		return nil, l.findings, err
 	}
-	name, must = files.name(files.Notes, "notes.csv")
-	err = l.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
-		trial.Notes, found, err = readNotes(r, name)
-		return found, err
-	})
-	if err != nil {
-		return nil, l.findings, err
-	}
-	var places []string
-	for _, p := range trial.Plantings {
-		places = append(places, p.Place)
-	}
-	l.strangePlaces(rows, places, files)
-	if err := l.places(trial, rows, places, how); err != nil {
+	if err := l.notesAndPlaces(trial, rows, how); err != nil {
 		return nil, l.findings, err
 	}
 	l.findings = append(l.findings, trial.join()...)
 	return trial, l.findings, l.findings.Err()
+}
+
+// notesAndPlaces reads the notes and the weather of the places side by side: they
+// are the long files.
+func (l *loader) notesAndPlaces(trial *Trial, rows []siteRow, how weather.Reading) error {
+	files := trial.Files
+	before := len(l.findings)
+	notes, stations := &loader{open: l.open}, &loader{open: l.open, findings: slices.Clone(l.findings)}
+	var errs [2]error
+	parts := [len(errs)]func() error{
+		func() error {
+			name, must := files.name(files.Notes, "notes.csv")
+			return notes.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
+				trial.Notes, found, err = readNotes(r, name)
+				return found, err
+			})
+		},
+		func() error {
+			var places []string
+			for _, p := range trial.Plantings {
+				places = append(places, p.Place)
+			}
+			stations.strangePlaces(rows, places, files)
+			return stations.places(trial, rows, places, how)
+		},
+	}
+	inParallel(context.Background(), len(parts), func(i int) error { errs[i] = parts[i](); return nil })
+	l.findings = slices.Concat(l.findings, notes.findings, stations.findings[before:])
+	return cmp.Or(errs[0], errs[1], l.findings.Err())
 }
 
 // strangePlaces refuses rows of site.csv for a place near in spelling to one
@@ -176,5 +196,5 @@ func (l *loader) places(trial *Trial, rows []siteRow, names []string, how weathe
 		}
 		trial.Places = append(trial.Places, place)
 	}
-	return l.findings.Err()
+	return nil
 }

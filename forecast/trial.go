@@ -18,7 +18,8 @@ type Files struct {
 	Station, Site, Lines, Plantings, Notes, Ahead string
 }
 
-// Open opens one file by the name that Files gives, as os.Open does.
+// Open opens one file by the name that Files gives, as os.Open does. Several
+// goroutines may call it.
 type Open func(name string) (io.ReadCloser, error)
 
 // Trial is a trial folder as read.

@@ -2,6 +2,7 @@ package weather
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"wintertop/weather/table"
@@ -28,8 +29,10 @@ func (r *reader) days() Record {
 	for i := range record.Days {
 		record.Days[i] = Day{Date: first + Date(i), MinC: nan, MaxC: nan, RainMM: nan, SnowCM: nan, State: Missing}
 	}
+	lines := make([]int, len(record.Days))
 	paired, crossed := 0, 0
-	for _, e := range dated {
+	for i := range dated {
+		e := &dated[i]
 		day := r.day(e)
 		record.HasRain = record.HasRain || !math.IsNaN(day.RainMM)
 		record.HasSnow = record.HasSnow || !math.IsNaN(day.SnowCM)
@@ -39,13 +42,9 @@ func (r *reader) days() Record {
 		if e.crossed() {
 			crossed++
 		}
-		record.Days[e.date-first] = day
+		record.Days[e.date-first], lines[e.date-first] = day, e.line
 	}
-	lines := make(map[Date]int, len(dated))
-	for _, e := range dated {
-		lines[e.date] = e.line
-	}
-	r.seen = append(r.seen, doubts(record, r.columns, func(d Date) int { return lines[d] })...)
+	r.seen = append(r.seen, doubts(record, r.columns, func(d Date) int { return lines[d-first] })...)
 	switch {
 	case paired > 0 || r.seen.Err() != nil:
 	case crossed > 0:
@@ -59,18 +58,15 @@ func (r *reader) days() Record {
 
 // inOrder gives the entries that have a date, sorted by it.
 func (r *reader) inOrder() []entry {
-	dated := make([]entry, 0, len(r.entries))
+	dated := slices.DeleteFunc(r.entries, func(e entry) bool { return !e.dated })
 	late, firstLate := 0, entry{}
-	for _, e := range r.entries {
-		if !e.dated {
+	for i := 1; i < len(dated); i++ {
+		if dated[i].date >= dated[i-1].date {
 			continue
 		}
-		if n := len(dated); n > 0 && e.date < dated[n-1].date {
-			if late++; late == 1 {
-				firstLate = e
-			}
+		if late++; late == 1 {
+			firstLate = dated[i]
 		}
-		dated = append(dated, e)
 	}
 	if late > 0 {
 		r.note(firstLate.line, firstLate.isoDate(), "", firstLate.text, table.Warning, "sorted", "",
@@ -83,10 +79,10 @@ func (r *reader) inOrder() []entry {
 // once leaves out rows that repeat a day and refuses those that contradict it.
 func (r *reader) once(dated []entry) []entry {
 	kept := dated[:1]
-	for _, e := range dated[1:] {
-		before := kept[len(kept)-1]
+	for i := range dated[1:] {
+		e, before := &dated[1+i], &kept[len(kept)-1]
 		if e.date != before.date {
-			kept = append(kept, e)
+			kept = append(kept, *e)
 			continue
 		}
 		if q, same := sameValues(before, e); !same {
@@ -102,7 +98,7 @@ func (r *reader) once(dated []entry) []entry {
 }
 
 // sameValues gives the first quantity in which two entries differ.
-func sameValues(a, b entry) (differs quantity, same bool) {
+func sameValues(a, b *entry) (differs quantity, same bool) {
 	for q := range quantities {
 		x, y := a.cells[q].value, b.cells[q].value
 		if x != y && !(math.IsNaN(x) && math.IsNaN(y)) {
@@ -128,11 +124,11 @@ func (r *reader) withoutBlankEnd(dated []entry) []entry {
 }
 
 // crossed says whether the minimum is above the maximum.
-func (e entry) crossed() bool { return e.cells[minimum].value > e.cells[maximum].value }
+func (e *entry) crossed() bool { return e.cells[minimum].value > e.cells[maximum].value }
 
 // day makes a Day of an entry: both extremes are missing where the minimum is
 // above the maximum, and where the file itself says that they were filled.
-func (r *reader) day(e entry) Day {
+func (r *reader) day(e *entry) Day {
 	day := Day{Date: e.date, MinC: e.cells[minimum].value, MaxC: e.cells[maximum].value,
 		RainMM: e.cells[rain].value, SnowCM: e.cells[snowDepth].value}
 	if e.crossed() {

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"runtime"
 
 	"wintertop/weather/table"
 
@@ -21,61 +22,90 @@ func Decode[T any](s *table.Source, each func(line int, row T) error) error {
 	if err != nil {
 		return err
 	}
-	for stretch := (lineKeeper{Source: s, names: names}); !stretch.ended; {
-		if err := decodeStretch(&stretch, each); err != nil {
+	ahead := runtime.GOMAXPROCS(0)
+	var begun []*stretch[T] // in the order of the file
+	for ended := false; ; {
+		for !ended && len(begun) <= ahead {
+			next := &stretch[T]{cells: [][]string{names}, done: make(chan struct{})}
+			if ended, err = next.read(s); err != nil {
+				return err
+			}
+			go next.decode()
+			begun = append(begun, next)
+		}
+		if len(begun) == 0 {
+			return nil
+		}
+		if err := begun[0].give(s, each); err != nil {
 			return err
 		}
+		begun = begun[1:]
 	}
-	return nil
 }
 
-func decodeStretch[T any](source *lineKeeper, each func(line int, row T) error) error {
-	s := source.Source
-	var rows []T
-	if err := gocsv.UnmarshalCSV(source, &rows); err != nil {
-		var cell *csv.ParseError
-		if !errors.As(err, &cell) {
-			return err
-		}
-		const headerAndOrigin = 2 // what gocsv adds to the row's index
-		return &table.InputError{Faults: table.Findings{{
-			File: s.Name(), Line: source.lines[cell.Line-headerAndOrigin], Column: s.Columns()[cell.Column-1].Raw,
-			What: s.Columns()[cell.Column-1].Raw + ": " + cell.Err.Error(), TreatedAs: "refused", Severity: table.Fault,
-		}}}
-	}
-	for i, row := range rows {
-		if err := each(source.lines[i], row); err != nil {
-			return err
-		}
-	}
-	return nil
+// stretch is a part of a file: gocsv decodes one while the next is read, and a
+// long file does not stand in memory three times over.
+type stretch[T any] struct {
+	cells [][]string // the names first
+	lines []int      // on which each row starts: gocsv counts rows, which is wrong after a blank or a multi-line one
+	rows  []*T
+	err   error
+	bug   any
+	done  chan struct{}
 }
 
-// lineKeeper gives a file to gocsv a stretch at a time, so that a long one does
-// not stand in memory three times over. It remembers on which line each row of
-// the stretch starts: gocsv counts rows, which is wrong after a blank or a
-// multi-line one.
-type lineKeeper struct {
-	*table.Source
-	names []string
-	lines []int
-	ended bool
-}
+// rowsAtOnce is how many rows a stretch has.
+const rowsAtOnce = 1024
 
-// ReadAll gives the header and the rows of the next stretch.
-func (k *lineKeeper) ReadAll() ([][]string, error) {
-	const stretch = 4096
-	rows := [][]string{k.names}
-	for k.lines = k.lines[:0]; len(rows) <= stretch; {
-		row, err := k.Source.Read()
+// read takes the next rows; ended says that there are no more.
+func (p *stretch[T]) read(s *table.Source) (ended bool, err error) {
+	for len(p.lines) < rowsAtOnce {
+		row, err := s.Read()
 		if err == io.EOF {
-			k.ended = true
-			break
+			return true, nil
 		}
 		if err != nil {
-			return nil, err
+			return false, err
 		}
-		rows, k.lines = append(rows, row), append(k.lines, k.Source.Line())
+		p.cells, p.lines = append(p.cells, row), append(p.lines, s.Line())
 	}
-	return rows, nil
+	return false, nil
+}
+
+// ReadAll gives gocsv the names and the rows.
+func (p *stretch[T]) ReadAll() ([][]string, error) { return p.cells, nil }
+
+// Read is not asked for: gocsv takes all rows at once.
+func (p *stretch[T]) Read() ([]string, error) { return nil, io.EOF }
+
+func (p *stretch[T]) decode() {
+	defer close(p.done)
+	defer func() { p.bug = recover() }()
+	p.err = gocsv.UnmarshalCSV(p, &p.rows)
+}
+
+// give waits for the rows and hands them on.
+func (p *stretch[T]) give(s *table.Source, each func(line int, row T) error) error {
+	<-p.done
+	if p.bug != nil {
+		panic(p.bug) // in the caller's goroutine, where it can be answered
+	}
+	var cell *csv.ParseError
+	if errors.As(p.err, &cell) {
+		const headerAndOrigin = 2 // what gocsv adds to the row's index
+		column := s.Columns()[cell.Column-1].Raw
+		return &table.InputError{Faults: table.Findings{{
+			File: s.Name(), Line: p.lines[cell.Line-headerAndOrigin], Column: column,
+			What: column + ": " + cell.Err.Error(), TreatedAs: "refused", Severity: table.Fault,
+		}}}
+	}
+	if p.err != nil {
+		return p.err
+	}
+	for i, row := range p.rows {
+		if err := each(p.lines[i], *row); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -88,8 +88,9 @@ func short(x float64) string { return fmt.Sprintf("%.1f", x) }
 // the columns are a day apart.
 func shiftOf(days []Day) string {
 	var agreement [4]float64 // with the maximum 2 days before, 1 day before, the same day, the day after
+	minima, maxima := make([]float64, 0, len(days)), make([]float64, 0, len(days))
 	for k := range agreement {
-		var minima, maxima []float64
+		minima, maxima = minima[:0], maxima[:0]
 		for i := 1; i < len(days); i++ {
 			j := i + k - 2
 			if j < 1 || j >= len(days) {

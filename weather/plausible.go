@@ -93,8 +93,8 @@ func (r *reader) assignValues() {
 		r.note(c.line, first[k].isoDate(), r.columns[k.q], c.number.Text, table.Note, treated, "",
 			"%s in %s %s and is taken as %s (%s)", table.Quote(c.number.Text), r.columns[k.q], what, treated, counted(count[k], "cell"))
 	}
-	if !r.unitCannotBe() {
-		r.refuseImpossible()
+	if all := r.temperatures(); !r.unitCannotBe(all) {
+		r.refuseImpossible(all)
 	}
 }
 
@@ -114,8 +114,7 @@ func (e entry) isoDate() string {
 }
 
 // refuseImpossible refuses every value that no weather can bring.
-func (r *reader) refuseImpossible() {
-	all := r.temperatures()
+func (r *reader) refuseImpossible(all temperatures) {
 	for i := range r.entries {
 		e := &r.entries[i]
 		for q := range quantities {
@@ -147,9 +146,12 @@ type temperatures struct {
 }
 
 func (r *reader) temperatures() (all temperatures) {
-	for _, e := range r.entries {
+	n := len(r.entries)
+	all.raw, all.maxima, all.ranges = make([]float64, 0, 2*n), make([]float64, 0, n), make([]float64, 0, n)
+	for i := range r.entries {
+		e := &r.entries[i]
 		for q := minimum; q <= maximum; q++ {
-			c := e.cells[q]
+			c := &e.cells[q]
 			if math.IsNaN(c.value) {
 				continue
 			}
@@ -159,11 +161,11 @@ func (r *reader) temperatures() (all temperatures) {
 			}
 			if c.value < coldestEverC || c.value > hottestEverC {
 				if all.beyond++; all.beyond == 1 || math.Abs(c.value) > math.Abs(all.worst.value) {
-					all.worst, all.worstOf, all.worstDate = c, q, e.isoDate()
+					all.worst, all.worstOf, all.worstDate = *c, q, e.isoDate()
 				}
 			}
 		}
-		if low, high := e.cells[minimum], e.cells[maximum]; !math.IsNaN(low.value) && !math.IsNaN(high.value) {
+		if low, high := &e.cells[minimum], &e.cells[maximum]; !math.IsNaN(low.value) && !math.IsNaN(high.value) {
 			all.ranges = append(all.ranges, high.number.Value-low.number.Value)
 		}
 		if x := e.cells[maximum].value; !math.IsNaN(x) && e.dated {
@@ -177,8 +179,7 @@ func (r *reader) temperatures() (all temperatures) {
 
 // unitCannotBe decides on the file as a whole whether its temperatures can be
 // in the unit in which they are read, and adds the fault where they cannot.
-func (r *reader) unitCannotBe() bool {
-	all := r.temperatures()
+func (r *reader) unitCannotBe(all temperatures) bool {
 	fault := func(hint, format string, args ...any) bool {
 		r.note(r.s.HeaderLine(), "", r.columns[maximum], "", table.Fault, "refused", hint, format, args...)
 		return true

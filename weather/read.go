@@ -157,15 +157,19 @@ func (r *reader) record() (Record, error) {
 
 // dateFindings gives the findings so far the date that stands on their line.
 func (r *reader) dateFindings() {
-	dates := map[int]string{}
-	for _, e := range r.entries {
-		if e.dated {
-			dates[e.line] = e.date.String()
-		}
-	}
+	undated := map[int][]int{} // findings by line
 	for i, f := range r.seen {
 		if f.Date == "" {
-			r.seen[i].Date = dates[f.Line]
+			undated[f.Line] = append(undated[f.Line], i)
+		}
+	}
+	if len(undated) == 0 {
+		return
+	}
+	for i := range r.entries {
+		e := &r.entries[i]
+		for _, f := range undated[e.line] {
+			r.seen[f].Date = e.isoDate()
 		}
 	}
 }
