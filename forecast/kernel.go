@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -45,29 +46,27 @@ const cutSD = 5.3
 // at the steps would distort, is kept by weights on the two neighbours.
 func smoother(at []float64, sd, shift float64) axis {
 	n, step := len(at), at[1]-at[0]
-	dense, turned := squareOf(n), squareOf(n)
 	bell := make([]float64, 2*n-1) // by how many steps lie between two
 	if sd > 0 {
 		for d := range bell {
 			bell[d] = bellAt((float64(d-n+1)*step - shift) / sd)
 		}
 	}
-	for i, row := range dense {
-		if sd < 0.7*step && shift == 0 {
+	b, row := newBand(n), make([]float64, n)
+	for i := range n {
+		clear(row)
+		middle := min(max(at[i]+shift, at[0]), at[n-1])
+		switch {
+		case sd < 0.7*step && shift == 0:
 			side := square(sd/step) / 2
 			row[i] = 1 - 2*side
 			row[max(0, i-1)] += side
 			row[min(n-1, i+1)] += side
-			continue
-		}
-		middle := min(max(at[i]+shift, at[0]), at[n-1])
-		switch {
 		case sd == 0:
 			place := (middle - at[0]) / step
 			below := min(int(place), n-2)
 			part := min(max(place-float64(below), 0), 1)
 			row[below], row[below+1] = 1-part, part
-			continue
 		case middle == at[i]+shift:
 			copy(row, bell[n-1-i:])
 		default:
@@ -75,14 +74,9 @@ func smoother(at []float64, sd, shift float64) axis {
 				row[j] = bellAt((at[j] - middle) / sd)
 			}
 		}
-		floats.Scale(1/floats.Sum(row), row)
+		b.put(i, row)
 	}
-	for j, row := range turned {
-		for i := range row {
-			row[i] = dense[i][j]
-		}
-	}
-	return axis{toWinter: bandOf(turned), toGeneral: bandOf(dense)}
+	return axis{toWinter: b.turned(), toGeneral: b}
 }
 
 // bellAt gives the form of a normal density, cut off at cutSD.
@@ -93,28 +87,36 @@ func bellAt(z float64) float64 {
 	return math.Exp(-0.5 * z * z)
 }
 
-// squareOf gives n rows of n.
-func squareOf(n int) [][]float64 {
-	all, rows := make([]float64, n*n), make([][]float64, n)
-	for i := range rows {
-		rows[i] = all[i*n:][:n:n]
+// newBand gives a band with room for n rows of n.
+func newBand(n int) band { return band{make([]int, n), make([][]float64, n)} }
+
+// put makes a row of weights, normalised, row i.
+func (b band) put(i int, row []float64) {
+	from, to := 0, len(row)
+	for from < to && row[from] == 0 {
+		from++
 	}
-	return rows
+	for to > from && row[to-1] == 0 {
+		to--
+	}
+	b.from[i], b.weight[i] = from, slices.Clone(row[from:to])
+	floats.Scale(1/floats.Sum(b.weight[i]), b.weight[i])
 }
 
-func bandOf(rows [][]float64) band {
-	b := band{make([]int, len(rows)), make([][]float64, len(rows))}
-	for i, row := range rows {
-		from, to := 0, len(row)
-		for from < to && row[from] == 0 {
-			from++
+// turned gives the band with rows and columns exchanged. The runs of its rows must
+// go from low to high columns.
+func (b band) turned() band {
+	t := newBand(len(b.from))
+	for i, weights := range b.weight {
+		for k, w := range weights {
+			j := b.from[i] + k
+			if t.weight[j] == nil {
+				t.from[j], t.weight[j] = i, make([]float64, 0, len(weights)+1)
+			}
+			t.weight[j] = append(t.weight[j], w)
 		}
-		for to > from && row[to-1] == 0 {
-			to--
-		}
-		b.from[i], b.weight[i] = from, row[from:to:to]
 	}
-	return b
+	return t
 }
 
 // toGeneral turns a quantity by a winter's traits into what it is expected to be

@@ -97,13 +97,22 @@ var cautions = []string{
 // pickOutcome makes the tables and the charts of the pick command.
 func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	t := forecast.PickTable(picks)
-	o := &outcome{
-		table: t, text: perPlace(picks, shortPick), after: cautions, findings: k.findings,
-		files: []file{tableFile(t)},
+	o := &outcome{table: t, after: cautions, findings: k.findings, files: []file{tableFile(t)}}
+	var written, charts []file
+	parts := []func() error{
+		func() error { o.text = perPlace(picks, shortPick); return nil },
+		func() error {
+			if k.asked.writes() {
+				written = append(written, tableFile(forecast.PickDatesTable(picks)))
+			}
+			return nil
+		},
+		func() (err error) { charts, err = calendars(k.asked, picks); return err },
 	}
-	if k.asked.writes() {
-		o.files = append(o.files, tableFile(forecast.PickDatesTable(picks)))
+	if err := sideBySide(len(parts), func(i int) error { return parts[i]() }); err != nil {
+		return nil, err
 	}
+	o.files = slices.Concat(o.files, written, charts)
 	for _, p := range picks {
 		if slices.ContainsFunc(p.Rows, func(r forecast.Pick) bool { return r.Reason == forecast.RootsFrozen }) {
 			o.remarks = append(o.remarks, "note: root frost is the least certain part (where the reading gives 10 root-frost days a winter it may be 4 to 19);",
@@ -112,16 +121,24 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 		if len(p.NotKnown) > 0 {
 			o.remarks = append(o.remarks, "note: not known: "+strings.Join(p.NotKnown, ", "))
 		}
+	}
+	o.remarks = slices.Compact(o.remarks)
+	return o, nil
+}
+
+// calendars draws the calendar of each place.
+func calendars(a *asked, picks []*forecast.Picks) ([]file, error) {
+	var all []file
+	for _, p := range picks {
 		chart, err := plots.Calendar(p)
 		if err != nil {
 			return nil, err
 		}
-		files, err := chartFiles(k.asked, placeName("calendar", p.Place), chart)
+		files, err := chartFiles(a, placeName("calendar", p.Place), chart)
 		if err != nil {
 			return nil, err
 		}
-		o.files = append(o.files, files...)
+		all = append(all, files...)
 	}
-	o.remarks = slices.Compact(o.remarks)
-	return o, nil
+	return all, nil
 }

@@ -23,13 +23,17 @@ func (t *Table) columnWidth(column int) int {
 // passed over.
 func (t *Table) Without(columns ...string) *Table {
 	left := &Table{Name: t.Name, Rows: make([][]Cell, len(t.Rows))}
+	var kept []int
 	for i, name := range t.Columns {
-		if slices.Contains(columns, name) {
-			continue
+		if !slices.Contains(columns, name) {
+			left.Columns, kept = append(left.Columns, name), append(kept, i)
 		}
-		left.Columns = append(left.Columns, name)
-		for r, row := range t.Rows {
-			left.Rows[r] = append(left.Rows[r], row[i])
+	}
+	cells := make([]Cell, len(t.Rows)*len(kept)) // of all rows, one after the other
+	for r, row := range t.Rows {
+		left.Rows[r] = cells[r*len(kept):][:len(kept):len(kept)]
+		for k, i := range kept {
+			left.Rows[r][k] = row[i]
 		}
 	}
 	return left
