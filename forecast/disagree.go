@@ -23,28 +23,29 @@ type farNote struct {
 }
 
 // compare puts the notes of each season of a line to what all its other notes let
-// expect, and keeps what they say of the line before the last season.
-func (l *Learning) compare(line int) {
-	room := l.rooms.take()
-	defer l.rooms.leave(room)
-	in := around(l.settled[line].cells)
-	layers, all := l.layers(line, season{}, l.pop, in, room)
-	others := func(k int) (cells []int32, weight []float64) {
-		addAll(all, -1, layers[k].value, in) // the others alone
-		return l.grid.put(all, l.priors[line], in)
+// expect, and keeps what they say of the line before the last season. The layers
+// are those of all seasons, or none where they do not lie ready; room is work space.
+func (l *Learning) compare(line int, laid layers, room *lookRoom) {
+	if laid.sum == nil {
+		laid = l.layers(line, season{}, l.pop, around(l.settled[line].cells), room)
 	}
-	for k := range layers {
+	others := func(k int) (cells []int32, weight []float64) {
+		addAll(laid.sum, -1, laid.each[k].value, laid.in) // the others alone
+		return l.grid.put(laid.sum, l.priors[line], laid.in)
+	}
+	for k := range laid.each {
 		cells, weight := others(k)
-		if patchOf(cells).fills(in) {
-			in, room.used = wholeGrid(), 0
-			layers, all = l.layers(line, season{}, l.pop, in, room)
+		if patchOf(cells).fills(laid.in) {
+			room.used = 0
+			laid = l.layers(line, season{}, l.pop, wholeGrid(), room)
 			cells, weight = others(k)
 		}
-		y := layers[k]
+		y := laid.each[k]
 		if y.season == l.newest() {
-			l.before[line] = l.settle(line, l.viewOf(cells, slices.Delete(slices.Clone(layers), k, k+1), all, in, room))
+			without := layers{slices.Delete(slices.Clone(laid.each), k, k+1), laid.sum, laid.in}
+			l.before[line] = l.settle(line, l.viewOf(cells, without, room))
 		}
-		addAll(all, 1, y.value, in)
+		addAll(laid.sum, 1, y.value, laid.in)
 		w := l.grid.gathered(cells, weight)
 		w.spread(l.inDoubt(line, y.season), room.general)
 		e := l.expect(l.seen[line][y.season], y.season, w)

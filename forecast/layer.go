@@ -14,6 +14,15 @@ type layer struct {
 	effect   float64    // of the season's trial
 	value    []parabola // by node
 	out      float64    // level of nodes that are out of the question
+	moves    moves
+}
+
+// moves say how a layer moves with its trial and with what all lines deviate in
+// hardiness, within a patch: slopes, and minus the second derivatives.
+type moves struct {
+	in                   patch
+	frost, frostBend     []parabola
+	trial, bend, between []parabola // nil without notes of mass
 }
 
 // layer lays out a season's log likelihood, within a patch, in a room's work
@@ -74,27 +83,41 @@ var lnTiny = math.Log(tiny)
 // taken, ln leaf mass.
 const trialStep = 0.015
 
-// slopes adds to a view how the layer's log likelihood moves with its trial and
-// with what all lines deviate in hardiness: the line's hardiness in the winter
-// is that in general plus this, so that the latter slopes are those by
-// hardiness, taken from the neighbouring steps. in holds the view's cells and
-// two steps of hardiness more on either side.
+// slopes adds to a view how the layer's log likelihood moves with the effects. in
+// holds the view's cells and two steps of hardiness more on either side.
 func (y *layer) slopes(v *view, l *Learning, in patch, room *lookRoom) {
-	frost := len(v.effects)
-	first, second := room.take(), room.take()
+	if !y.moves.in.holds(in) {
+		y.move(l.grid, in, room)
+	}
+	m, frost := y.moves, len(v.effects)
+	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, v.read(m.frost, 1, l.grid))
+	v.turn = append(v.turn, turn{frost, frost, v.read(m.frostBend, -1, l.grid)})
+	if m.trial == nil {
+		return
+	}
+	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, v.read(m.trial, 1, l.grid))
+	v.turn = append(v.turn, turn{frost + 1, frost + 1, v.read(m.bend, 1, l.grid)}, turn{frost, frost + 1, v.read(m.between, -1, l.grid)})
+}
+
+// move works out the layer's moves within a patch, in a room's work space. The
+// line's hardiness in the winter is that in general plus what all lines deviate,
+// so that slopes by the latter are those by hardiness, taken from the neighbouring
+// steps.
+func (y *layer) move(g *Grid, in patch, room *lookRoom) {
+	y.moves = moves{in: in, frost: room.take(), frostBend: room.take()}
 	known := func(node int) bool { return y.value[node].level != y.out }
 	all := func(int) bool { return true }
-	l.grid.byHardiness(first, y.value, known, in)
-	l.grid.byHardiness(second, first, all, in)
-	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, v.read(first, 1, l.grid))
-	v.turn = append(v.turn, turn{frost, frost, v.read(second, -1, l.grid)})
+	g.byHardiness(y.moves.frost, y.value, known, in)
+	g.byHardiness(y.moves.frostBend, y.moves.frost, all, in)
 	if y.evidence.first == nil {
 		return
 	}
-	low, high := first, second
-	lowOut := y.carry(low, y.effect-trialStep, l.grid.reach(), in, room)
-	highOut := y.carry(high, y.effect+trialStep, l.grid.reach(), in, room)
-	slope, bend := room.take(), room.take()
+	slope, bend, between := room.take(), room.take(), room.take()
+	used := room.used
+	low, high := between, room.take()
+	room.used = used
+	lowOut := y.carry(low, y.effect-trialStep, g.reach(), in, room)
+	highOut := y.carry(high, y.effect+trialStep, g.reach(), in, room)
 	in.nodes(func(node int) {
 		slope[node], bend[node] = parabola{}, parabola{}
 		if !known(node) || low[node].level == lowOut || high[node].level == highOut {
@@ -103,10 +126,8 @@ func (y *layer) slopes(v *view, l *Learning, in patch, room *lookRoom) {
 		slope[node] = high[node].plus(-1, low[node]).times(1 / (2 * trialStep))
 		bend[node] = high[node].plus(1, low[node]).plus(-2, y.value[node]).times(-1 / square(trialStep))
 	})
-	both := first
-	l.grid.byHardiness(both, slope, all, in)
-	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, v.read(slope, 1, l.grid))
-	v.turn = append(v.turn, turn{frost + 1, frost + 1, v.read(bend, 1, l.grid)}, turn{frost, frost + 1, v.read(both, -1, l.grid)})
+	g.byHardiness(between, slope, all, in)
+	y.moves.trial, y.moves.bend, y.moves.between = slope, bend, between
 }
 
 // byHardiness fills d, within a patch, with the slope of a quantity by

@@ -60,7 +60,7 @@ func Learn(ctx context.Context, trial *Trial) (*Learning, table.Findings, error)
 	if err := l.share(ctx, func(int) patch { return wholeGrid() }); err != nil {
 		return nil, nil, err
 	}
-	if err := l.conclude(ctx, l.compare); err != nil {
+	if err := l.conclude(ctx, true); err != nil {
 		return nil, nil, err
 	}
 	if err := l.tellApart(ctx); err != nil {
@@ -98,7 +98,7 @@ func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning
 	if err := left.share(ctx, func(line int) patch { return around(l.settled[line].cells) }); err != nil {
 		return nil, err
 	}
-	return left, left.conclude(ctx, func(int) {})
+	return left, left.conclude(ctx, false)
 }
 
 // read runs the canopy of every planting with notes past its notes, pairs each

@@ -26,6 +26,11 @@ func (p patch) wider(sizes, hards int, in patch) patch {
 	}
 }
 
+// holds says whether a patch holds all of another.
+func (p patch) holds(q patch) bool {
+	return p.sizes[0] <= q.sizes[0] && p.sizes[1] >= q.sizes[1] && p.hards[0] <= q.hards[0] && p.hards[1] >= q.hards[1]
+}
+
 // around gives what stands about some cells: what a season more or less may
 // add to them.
 func around(cells []int32) patch { return patchOf(cells).wider(3, 3, wholeGrid()) }

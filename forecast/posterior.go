@@ -33,49 +33,59 @@ const margin = 14
 func (l *Learning) look(line int, except season, pop *population, near patch) *view {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	prior := l.lookPrior(line, pop)
-	layers, sum := l.layers(line, except, pop, near, room)
-	cells := l.grid.carrying(sum, prior, near)
-	if patchOf(cells).fills(near) {
-		near, room.used = wholeGrid(), 0
-		layers, sum = l.layers(line, except, pop, near, room)
-		cells = l.grid.carrying(sum, prior, near)
-	}
-	return l.viewOf(cells, layers, sum, near, room)
+	v, _ := l.lookIn(line, except, pop, near, room)
+	return v
 }
 
-// viewOf gives the view of layers, laid out within a patch, and their sum at
-// some cells. room is work space.
-func (l *Learning) viewOf(cells []int32, layers []*layer, sum []parabola, near patch, room *lookRoom) *view {
-	v := &view{cells: cells}
-	v.log = v.read(sum, 1, l.grid)
-	in, used := patchOf(cells).wider(0, 2, near), room.used
-	for _, y := range layers {
-		y.slopes(v, l, in, room)
+// lookIn is look in a room's work space, where the layers stay.
+func (l *Learning) lookIn(line int, except season, pop *population, near patch, room *lookRoom) (*view, layers) {
+	prior, used := l.lookPrior(line, pop), room.used
+	laid := l.layers(line, except, pop, near, room)
+	cells := l.grid.carrying(laid.sum, prior, near)
+	if patchOf(cells).fills(near) {
 		room.used = used
+		laid = l.layers(line, except, pop, wholeGrid(), room)
+		cells = l.grid.carrying(laid.sum, prior, laid.in)
+	}
+	return l.viewOf(cells, laid, room), laid
+}
+
+// viewOf gives the view of layers at some cells. room is work space.
+func (l *Learning) viewOf(cells []int32, laid layers, room *lookRoom) *view {
+	v := &view{cells: cells}
+	v.log = v.read(laid.sum, 1, l.grid)
+	in := patchOf(cells).wider(0, 2, laid.in)
+	for _, y := range laid.each {
+		y.slopes(v, l, in, room)
 	}
 	for _, place := range l.places {
 		if at := l.placeEffect(place); at >= 0 {
-			v.addPlace(at, place, l, layers)
+			v.addPlace(at, place, l, laid.each)
 		}
 	}
 	return v
 }
 
-// layers lays out, within a patch, the log likelihoods of a line's seasons but
-// one, and their sum, in a room's work space.
-func (l *Learning) layers(line int, except season, pop *population, in patch, room *lookRoom) (layers []*layer, sum []parabola) {
-	sum = room.take()
-	clear(sum)
+// layers are a line's seasons, laid out within a patch in a room's work space.
+type layers struct {
+	each []*layer
+	sum  []parabola // of their log likelihoods
+	in   patch
+}
+
+// layers lays out a line's seasons but one.
+func (l *Learning) layers(line int, except season, pop *population, in patch, room *lookRoom) layers {
+	laid := layers{sum: room.take(), in: in}
+	clear(laid.sum)
 	for _, s := range sortedSeasons(l.seen[line]) {
 		if s == except {
 			continue
 		}
 		y := l.layer(s, l.evidence(line, s), pop, in, room)
-		layers = append(layers, y)
-		addAll(sum, 1, y.value, in)
+		laid.each = append(laid.each, y)
+		addAll(laid.sum, 1, y.value, in)
 	}
-	return layers, sum
+	return laid
 }
 
 // put gives the cells of a patch that matter where a log likelihood is put to a

@@ -44,9 +44,9 @@ const (
 const tiny = 1e-300
 
 // conclude puts each line's notes to its prior and sums up its traits; lines
-// whose pedigree names others come after those. also is done for each line while
-// its notes lie ready.
-func (l *Learning) conclude(ctx context.Context, also func(line int)) error {
+// whose pedigree names others come after those. comparing says that their
+// seasons are compared, too.
+func (l *Learning) conclude(ctx context.Context, comparing bool) error {
 	for _, generation := range l.generations() {
 		for _, i := range generation {
 			l.priors[i] = l.linePrior(i, l.pop)
@@ -56,10 +56,14 @@ func (l *Learning) conclude(ctx context.Context, also func(line int)) error {
 		}
 		err := inParallel(ctx, len(generation), func(g int) error {
 			i := generation[g]
-			w := l.posterior(i)
+			room := l.rooms.take()
+			defer l.rooms.leave(room)
+			w, laid := l.posterior(i, room)
 			l.byNode[i], l.moments[i] = w.byNode(), l.grid.momentsOf(w)
 			l.Lines[i] = l.summary(i)
-			also(i)
+			if comparing {
+				l.compare(i, laid, room)
+			}
 			l.laid[i], l.views[i] = nil, nil
 			return nil
 		})
@@ -74,16 +78,17 @@ func (l *Learning) conclude(ctx context.Context, also func(line int)) error {
 }
 
 // posterior gives the density of a line's traits in general from its prior and
-// all its notes. The doubt of what the lines share is in it.
-func (l *Learning) posterior(line int) density {
-	v := l.views[line]
+// all its notes. The doubt of what the lines share is in it. The layers lie in the
+// room; of a line that was asked what all share there are none.
+func (l *Learning) posterior(line int, room *lookRoom) (density, layers) {
+	v, laid := l.views[line], layers{}
 	if v == nil {
-		v = l.lookUnasked(line)
+		v, laid = l.lookUnasked(line, room)
 	}
 	l.settled[line] = l.settle(line, v)
 	l.ownHard[line] = l.settled[line].hardinesses()
 	l.surer[line] = sdsOf(carried(l.settled[line].follows, l.pop.doubt))
-	return l.general(line)
+	return l.general(line), laid
 }
 
 // general gives the density of a line's traits in general after all its notes.
@@ -94,18 +99,16 @@ func (l *Learning) general(line int) density {
 }
 
 // lookUnasked looks at a line that was not asked what all share.
-func (l *Learning) lookUnasked(line int) *view {
+func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 	near := wholeGrid()
 	if len(l.seen[line]) > 0 {
 		l.layOut(line)
-		room := l.rooms.take()
-		_, sum := l.layers(line, season{}, l.pop, near, room)
-		cells, weight := l.grid.put(sum, l.priors[line], near)
+		laid := l.layers(line, season{}, l.pop, near, room)
+		cells, weight := l.grid.put(laid.sum, l.priors[line], near)
 		l.reweigh(line, cells, weight)
-		near = around(cells)
-		l.rooms.leave(room)
+		near, room.used = around(cells), 0
 	}
-	return l.look(line, season{}, l.pop, near)
+	return l.lookIn(line, season{}, l.pop, near, room)
 }
 
 // settled is the density of a line's traits in general at the estimated
