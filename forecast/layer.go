@@ -20,9 +20,9 @@ type layer struct {
 // moves say how a layer moves with its trial and with what all lines deviate in
 // hardiness, within a patch: slopes, and minus the second derivatives.
 type moves struct {
-	in                   patch
-	frost, frostBend     []parabola
-	trial, bend, between []parabola // nil without notes of mass
+	in                       patch
+	frost, trial             []parabola // the latter nil without notes of mass
+	frostBend, bend, between []parabola // nil where curvature was not asked for
 }
 
 // layer lays out a season's log likelihood, within a patch, in a room's work
@@ -85,49 +85,67 @@ const trialStep = 0.015
 
 // slopes adds to a view how the layer's log likelihood moves with the effects. in
 // holds the view's cells and two steps of hardiness more on either side.
-func (y *layer) slopes(v *view, l *Learning, in patch, room *lookRoom) {
-	if !y.moves.in.holds(in) {
-		y.move(l.grid, in, room)
+func (y *layer) slopes(v *view, l *Learning, in patch, curved bool, room *lookRoom) {
+	if !y.moves.in.holds(in) || curved && y.moves.frostBend == nil {
+		y.move(l.grid, in, curved, room)
 	}
 	m, frost := y.moves, len(v.effects)
 	v.effects, v.slope = append(v.effects, l.frostEffect(y.season)), append(v.slope, v.read(m.frost, 1, l.grid))
-	v.turn = append(v.turn, turn{frost, frost, v.read(m.frostBend, -1, l.grid)})
+	if curved {
+		v.turn = append(v.turn, turn{frost, frost, v.read(m.frostBend, -1, l.grid)})
+	}
 	if m.trial == nil {
 		return
 	}
 	v.effects, v.slope = append(v.effects, l.trialEffect(y.season)), append(v.slope, v.read(m.trial, 1, l.grid))
-	v.turn = append(v.turn, turn{frost + 1, frost + 1, v.read(m.bend, 1, l.grid)}, turn{frost, frost + 1, v.read(m.between, -1, l.grid)})
+	if curved {
+		v.turn = append(v.turn, turn{frost + 1, frost + 1, v.read(m.bend, 1, l.grid)}, turn{frost, frost + 1, v.read(m.between, -1, l.grid)})
+	}
 }
 
 // move works out the layer's moves within a patch, in a room's work space. The
 // line's hardiness in the winter is that in general plus what all lines deviate,
 // so that slopes by the latter are those by hardiness, taken from the neighbouring
 // steps.
-func (y *layer) move(g *Grid, in patch, room *lookRoom) {
-	y.moves = moves{in: in, frost: room.take(), frostBend: room.take()}
+func (y *layer) move(g *Grid, in patch, curved bool, room *lookRoom) {
+	m := moves{in: in, frost: room.take()}
 	known := func(node int) bool { return y.value[node].level != y.out }
 	all := func(int) bool { return true }
-	g.byHardiness(y.moves.frost, y.value, known, in)
-	g.byHardiness(y.moves.frostBend, y.moves.frost, all, in)
-	if y.evidence.first == nil {
-		return
+	g.byHardiness(m.frost, y.value, known, in)
+	if curved {
+		m.frostBend = room.take()
+		g.byHardiness(m.frostBend, m.frost, all, in)
 	}
-	slope, bend, between := room.take(), room.take(), room.take()
-	used := room.used
-	low, high := between, room.take()
-	room.used = used
-	lowOut := y.carry(low, y.effect-trialStep, g.reach(), in, room)
-	highOut := y.carry(high, y.effect+trialStep, g.reach(), in, room)
-	in.nodes(func(node int) {
-		slope[node], bend[node] = parabola{}, parabola{}
-		if !known(node) || low[node].level == lowOut || high[node].level == highOut {
-			return
+	if y.evidence.first != nil {
+		m.trial = room.take()
+		low, lowOut, high := y.value, y.out, room.take()
+		apart := trialStep
+		highOut := y.carry(high, y.effect+trialStep, g.reach(), in, room)
+		if curved {
+			low, apart = room.take(), 2*trialStep
+			lowOut = y.carry(low, y.effect-trialStep, g.reach(), in, room)
 		}
-		slope[node] = high[node].plus(-1, low[node]).times(1 / (2 * trialStep))
-		bend[node] = high[node].plus(1, low[node]).plus(-2, y.value[node]).times(-1 / square(trialStep))
-	})
-	g.byHardiness(between, slope, all, in)
-	y.moves.trial, y.moves.bend, y.moves.between = slope, bend, between
+		between := func(node int) bool {
+			return known(node) && low[node].level != lowOut && high[node].level != highOut
+		}
+		in.nodes(func(node int) {
+			if m.trial[node] = (parabola{}); between(node) {
+				m.trial[node] = high[node].plus(-1, low[node]).times(1 / apart)
+			}
+		})
+		if curved {
+			m.bend, m.between = high, low // in their room
+			in.nodes(func(node int) {
+				bend := parabola{}
+				if between(node) {
+					bend = high[node].plus(1, low[node]).plus(-2, y.value[node]).times(-1 / square(trialStep))
+				}
+				m.bend[node] = bend
+			})
+			g.byHardiness(m.between, m.trial, all, in)
+		}
+	}
+	y.moves = m
 }
 
 // byHardiness fills d, within a patch, with the slope of a quantity by

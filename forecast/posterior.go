@@ -15,7 +15,7 @@ type view struct {
 	log     []float64
 	effects []int       // indices into the population's effects
 	slope   [][]float64 // by effect, then cell: derivative of log
-	turn    []turn
+	turn    []turn      // none where curvature was not asked for
 }
 
 // turn holds minus a second derivative of the log likelihood by two effects.
@@ -30,15 +30,16 @@ const margin = 14
 
 // look lays out the likelihood of a line's notes of all seasons but one. near is
 // where to look; where the notes lead to its edge the whole grid is looked at.
-func (l *Learning) look(line int, except season, pop *population, near patch) *view {
+// curved says that second derivatives are wanted as well.
+func (l *Learning) look(line int, except season, pop *population, near patch, curved bool) *view {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	v, _ := l.lookIn(line, except, pop, near, room)
+	v, _ := l.lookIn(line, except, pop, near, curved, room)
 	return v
 }
 
 // lookIn is look in a room's work space, where the layers stay.
-func (l *Learning) lookIn(line int, except season, pop *population, near patch, room *lookRoom) (*view, layers) {
+func (l *Learning) lookIn(line int, except season, pop *population, near patch, curved bool, room *lookRoom) (*view, layers) {
 	prior, used := l.lookPrior(line, pop), room.used
 	laid := l.layers(line, except, pop, near, room)
 	cells := l.grid.carrying(laid.sum, prior, near)
@@ -47,16 +48,16 @@ func (l *Learning) lookIn(line int, except season, pop *population, near patch, 
 		laid = l.layers(line, except, pop, wholeGrid(), room)
 		cells = l.grid.carrying(laid.sum, prior, laid.in)
 	}
-	return l.viewOf(cells, laid, room), laid
+	return l.viewOf(cells, laid, curved, room), laid
 }
 
 // viewOf gives the view of layers at some cells. room is work space.
-func (l *Learning) viewOf(cells []int32, laid layers, room *lookRoom) *view {
+func (l *Learning) viewOf(cells []int32, laid layers, curved bool, room *lookRoom) *view {
 	v := &view{cells: cells}
 	v.log = v.read(laid.sum, 1, l.grid)
 	in := patchOf(cells).wider(0, 2, laid.in)
 	for _, y := range laid.each {
-		y.slopes(v, l, in, room)
+		y.slopes(v, l, in, curved, room)
 	}
 	for _, place := range l.places {
 		if at := l.placeEffect(place); at >= 0 {
@@ -141,8 +142,9 @@ func (g *Grid) readAt(cells []int32, x []parabola, times float64) []float64 {
 }
 
 // testify gives the moments of a line's traits and slopes under a prior, of so
-// many effects, and the weights of the view's cells, which sum to 1.
-func (v *view) testify(g *Grid, prior traitPrior, effects int) (*testimony, []float64) {
+// many effects, and the weights of the view's cells, which sum to 1. The turn is
+// given where curved.
+func (v *view) testify(g *Grid, prior traitPrior, effects int, curved bool) (*testimony, []float64) {
 	w := slices.Clone(v.log)
 	g.addPrior(w, v.cells, prior)
 	relative(w)
@@ -164,6 +166,10 @@ func (v *view) testify(g *Grid, prior traitPrior, effects int) (*testimony, []fl
 			mean[j] += p * y
 		}
 	}
+	rows := traits // of the covariance
+	if curved {
+		rows = n
+	}
 	cov := mat.NewSymDense(n, nil)
 	raw, stride := cov.RawSymmetric().Data, cov.RawSymmetric().Stride
 	for i, p := range w {
@@ -174,7 +180,7 @@ func (v *view) testify(g *Grid, prior traitPrior, effects int) (*testimony, []fl
 		for j := range x {
 			x[j] -= mean[j]
 		}
-		for j, y := range x {
+		for j, y := range x[:rows] {
 			row := raw[j*stride : j*stride+n]
 			py := p * y
 			for k := j; k < n; k++ {
@@ -191,12 +197,18 @@ func (v *view) testify(g *Grid, prior traitPrior, effects int) (*testimony, []fl
 	if effects == 0 {
 		return t, w
 	}
-	t.cross, t.turn = mat.NewDense(traits, effects, nil), mat.NewSymDense(effects, nil)
+	t.cross = mat.NewDense(traits, effects, nil)
 	for a, ea := range v.effects {
 		t.slope[ea] = mean[traits+a]
 		for i := range traits {
 			t.cross.Set(i, ea, cov.At(i, traits+a))
 		}
+	}
+	if !curved {
+		return t, w
+	}
+	t.turn = mat.NewSymDense(effects, nil)
+	for a, ea := range v.effects {
 		for b, eb := range v.effects[:a+1] {
 			t.turn.SetSym(ea, eb, -cov.At(traits+a, traits+b))
 		}

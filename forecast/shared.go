@@ -42,9 +42,9 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 		err := inParallel(ctx, len(noted), func(i int) error {
 			if look == 0 {
 				l.layOut(noted[i])
-				views[i] = l.look(noted[i], season{}, l.pop, first(noted[i]))
+				views[i] = l.look(noted[i], season{}, l.pop, first(noted[i]), true)
 			} else {
-				views[i] = l.look(noted[i], season{}, l.pop, around(views[i].cells))
+				views[i] = l.look(noted[i], season{}, l.pop, around(views[i].cells), true)
 			}
 			return nil
 		})
@@ -52,19 +52,19 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 			return err
 		}
 		before := l.pop.clone()
-		testify := func() error {
+		testify := func(curved bool) error {
 			return inParallel(ctx, len(noted), func(i int) error {
-				said[i], weights[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), len(l.pop.effects))
+				said[i], weights[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), len(l.pop.effects), curved)
 				return nil
 			})
 		}
 		for range widenings {
-			if err := testify(); err != nil {
+			if err := testify(false); err != nil {
 				return err
 			}
 			l.pop.widen(prior, said)
 		}
-		if err := testify(); err != nil {
+		if err := testify(true); err != nil {
 			return err
 		}
 		l.pop.settle(prior, said)

@@ -108,7 +108,7 @@ func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 		l.reweigh(line, cells, weight)
 		near, room.used = around(cells), 0
 	}
-	return l.lookIn(line, season{}, l.pop, near, room)
+	return l.lookIn(line, season{}, l.pop, near, false, room)
 }
 
 // settled is the density of a line's traits in general at the estimated
@@ -120,7 +120,7 @@ type settled struct {
 }
 
 func (l *Learning) settle(line int, v *view) settled {
-	said, weight := v.testify(l.grid, l.priors[line], len(l.pop.effects))
+	said, weight := v.testify(l.grid, l.priors[line], len(l.pop.effects), false)
 	return settled{v.cells, weight, said.follows(inverse(l.pop.spread))}
 }
 
@@ -163,7 +163,7 @@ func (l *Learning) expected(line int, s season) beforehand {
 		if known := l.before[line]; known.cells != nil && s == l.newest() {
 			before = known
 		} else {
-			before = l.settle(line, l.look(line, s, l.pop, around(before.cells)))
+			before = l.settle(line, l.look(line, s, l.pop, around(before.cells), false))
 		}
 	}
 	follows := mat.DenseCopyOf(before.follows)
