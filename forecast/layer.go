@@ -63,7 +63,7 @@ func (y *layer) carry(dst []parabola, effect, reach float64, in patch, room *loo
 		at := room.general[node*moments3:][:moments3]
 		if dst[node] = (parabola{level: out}); at[0] > faintest {
 			mean := at[1] / at[0]
-			dst[node] = lengthNormal{most + math.Log(at[0]), mean, at[2]/at[0] - mean*mean}.parabola(reach).widened(length)
+			dst[node] = lengthNormal{most, mean, at[2]/at[0] - mean*mean}.widened(at[0], reach, length)
 		}
 	})
 	return out

@@ -88,16 +88,6 @@ func (p parabola) plus(times float64, q parabola) parabola {
 // times gives so many times a parabola.
 func (p parabola) times(x float64) parabola { return parabola{x * p.level, x * p.slope, x * p.bend} }
 
-// widened gives the logarithm of the mean over normal deviations in ln length
-// of so much variance.
-func (p parabola) widened(variance float64) parabola {
-	if p.bend == 0 && p.slope == 0 {
-		return p
-	}
-	d := 1 + p.bend*variance
-	return parabola{p.level + 0.5*(p.slope*p.slope*variance/d-math.Log(d)), p.slope / d, p.bend / d}
-}
-
 // lengthNormal is a parabola put to a wide normal density of ln length about the
 // grid's middle, so that one that says nothing of length has a mean and a
 // variance as well: the logarithm of the integral, mean and variance.
@@ -117,9 +107,16 @@ func (p parabola) tilt(reach float64) lengthNormal {
 }
 
 // parabola is the other way round.
-func (b lengthNormal) parabola(reach float64) parabola {
+func (b lengthNormal) parabola(reach float64) parabola { return b.widened(1, reach, 0) }
+
+// widened gives, as a parabola, the logarithm of so many times the likelihood's
+// mean over normal deviations in ln length of so much variance.
+func (b lengthNormal) widened(times, reach, variance float64) parabola {
 	p := parabola{slope: b.mean / b.variance, bend: max(0, 1/b.variance-1/square(reach))}
-	p.level = b.ln - p.at(b.mean) + 0.5*(square(b.mean/reach)+math.Log1p(p.bend*square(reach)))
+	fall := 1 + p.bend*variance
+	p.level = b.ln + math.Log(times*math.Sqrt((1+p.bend*square(reach))/fall)) - p.at(b.mean) +
+		0.5*(square(b.mean/reach)+square(p.slope)*variance/fall)
+	p.slope, p.bend = p.slope/fall, p.bend/fall
 	return p
 }
 
