@@ -184,15 +184,16 @@ func chanceByWinters(kinds []kind, places, winters int, by float64, look choices
 	before := []kind{{0, 1}}
 	var out []float64
 	for range winters {
-		chance, after := 0.0, make([]kind, 0, len(before)*len(one))
+		chance, after := 0.0, classesTo(before[len(before)-1].precision+one[len(one)-1].precision)
 		for _, a := range before {
 			for _, b := range one {
 				sum := kind{a.precision + b.precision, a.chance * b.chance}
-				chance += sum.chance * look.right(by*math.Sqrt(sum.precision))
-				after = append(after, sum)
+				root := math.Sqrt(sum.precision)
+				chance += sum.chance * look.right(by*root)
+				after.add(sum, root)
 			}
 		}
-		out, before = append(out, chance), gathered(after)
+		out, before = append(out, chance), after.few()
 	}
 	return out
 }
@@ -221,20 +222,39 @@ func atPlaces(kinds []kind, places int) []kind {
 	return all
 }
 
-// gathered puts kinds of nearly the same precision together, at their mean.
+// gathered puts kinds of nearly the same precision together, at their mean,
+// ascending.
 func gathered(kinds []kind) []kind {
-	most := slices.MaxFunc(kinds, func(a, b kind) int { return cmp.Compare(a.precision, b.precision) }).precision
-	var classes [kindClasses + 1]kind // precision: sum over chances
+	all := classesTo(slices.MaxFunc(kinds, func(a, b kind) int { return cmp.Compare(a.precision, b.precision) }).precision)
 	for _, k := range kinds {
-		at := 0
-		if most > 0 {
-			at = int(math.Ceil(kindClasses * math.Sqrt(k.precision/most)))
-		}
-		classes[at].precision += k.chance * k.precision
-		classes[at].chance += k.chance
+		all.add(k, math.Sqrt(k.precision))
 	}
-	var few []kind
-	for _, c := range classes {
+	return all.few()
+}
+
+// kindSums gathers kinds by the square root of their precision.
+type kindSums struct {
+	perRoot float64
+	of      [kindClasses + 1]kind // precision: sum over chances
+}
+
+// classesTo makes room for kinds of at most so much precision.
+func classesTo(most float64) *kindSums {
+	if most == 0 {
+		return &kindSums{}
+	}
+	return &kindSums{perRoot: kindClasses / math.Sqrt(most)}
+}
+
+func (s *kindSums) add(k kind, root float64) {
+	class := &s.of[min(int(math.Ceil(root*s.perRoot)), kindClasses)]
+	class.precision += k.chance * k.precision
+	class.chance += k.chance
+}
+
+func (s *kindSums) few() []kind {
+	few := make([]kind, 0, len(s.of))
+	for _, c := range s.of {
 		if c.chance > 0 {
 			few = append(few, kind{c.precision / c.chance, c.chance})
 		}
