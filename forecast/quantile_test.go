@@ -60,6 +60,23 @@ func TestBlurredIsLognormal(t *testing.T) {
 	}
 }
 
+// A quantile of a blurred spread alone is that of the spread laid out.
+func TestBlurredQuantile(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := spreadOfLeafG()
+		for range rapid.IntRange(1, 40).Draw(t, "n") {
+			x := rapid.SampledFrom([]float64{0, 1e-4, 0.0021, 0.5, 3, 40, 99.9, 1e3}).Draw(t, "about") * rapid.Float64Range(0.5, 2).Draw(t, "x")
+			s.add(x, rapid.Float64Range(0.01, 1).Draw(t, "w"))
+		}
+		by := s.bell(rapid.Float64Range(0.02, 0.6).Draw(t, "sd"))
+		p := rapid.Float64Range(0.01, 0.99).Draw(t, "p")
+		b := s.blurred(by)
+		if got, want := s.blurredQuantile(by, p), b.quantile(p); math.Abs(got-want) > 1e-9*want && b.total() > 0 {
+			t.Fatalf("quantile %g is %g, laid out %g", p, got, want)
+		}
+	})
+}
+
 func TestBlurredKeepsADeadTopDead(t *testing.T) {
 	s := spreadOfLeafG()
 	s.add(0, 0.7)

@@ -11,7 +11,6 @@ func (d *dayBook) season(r *row) SeasonDay {
 	if r.spreads == nil {
 		r.spreads = newSeasonSpreads()
 		r.spreads.doubt = r.spreads.mass.bell(r.doubtSD)
-		r.spreads.doubtful = r.spreads.mass.wider(r.spreads.doubt)
 	}
 	stake := &r.stake
 	mass, height, leaves, weeds, lift, lt50 := r.spreads.reset()
@@ -42,11 +41,10 @@ func (d *dayBook) season(r *row) SeasonDay {
 		}
 	}
 	dry, from := mass.quantile(0.5), d.place.weatherOn(f.date)
-	doubtful := &r.spreads.doubtful
-	mass.blurInto(doubtful, r.spreads.doubt)
+	doubt := r.spreads.doubt
 	return SeasonDay{
 		Date: f.date, Weather: from, Observed: from == WeatherObserved || from == WeatherFilled,
-		LeafG: dry / c.DryShare, LeafLoG: doubtful.quantile(0.05) / c.DryShare, LeafHiG: doubtful.quantile(0.95) / c.DryShare, LeafDryG: dry,
+		LeafG: dry / c.DryShare, LeafLoG: mass.blurredQuantile(doubt, 0.05) / c.DryShare, LeafHiG: mass.blurredQuantile(doubt, 0.95) / c.DryShare, LeafDryG: dry,
 		TopHeightCM: height.quantile(0.5), LiveLeaves: leaves.quantile(0.5),
 		LeafAreaIndex: dry * c.LeafAreaM2PerG * d.crop.plantsPerM2, GroundLight: d.lightAt(dry),
 		WeedCover: weeds.quantile(0.5), LiftShare: lift.quantile(0.5), LT50C: lt50.interpolated(0.5),
