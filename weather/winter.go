@@ -41,7 +41,9 @@ func NewWinter(days []Day, site Site) (*Winter, error) {
 			return nil, fmt.Errorf("no temperature on %s", d.Date)
 		}
 	}
-	return follow(days, site), nil
+	w := follow(days, site)
+	w.light()
+	return w, nil
 }
 
 // lacksExtremes says whether the day cannot be followed.
@@ -62,14 +64,15 @@ func (s Site) extremesC(d Day) (minC, maxC float64) {
 func (w *Winter) Index(d Date) int { return int(d - w.First) }
 
 // follow computes a Winter from consecutive days of which some may be
-// missing: their values are NaN, and hardening is carried over them.
+// missing: their values are NaN, and hardening is carried over them. The light is
+// not in it.
 func follow(days []Day, site Site) *Winter {
 	n := len(days)
-	all := make([]float64, 8*n)
+	all := make([]float64, 7*n)
 	take := func() []float64 { s := all[:n:n]; all = all[n:]; return s }
 	w := &Winter{
 		Site: site, Days: days,
-		MinC: take(), MaxC: take(), MeanC: take(), DayC: take(), PARMJ: take(),
+		MinC: take(), MaxC: take(), MeanC: take(), DayC: take(),
 		CanopyMinC: take(), Hardening: take(), SnowCM: take(),
 		Closing: make([]int32, n),
 	}
@@ -77,7 +80,7 @@ func follow(days []Day, site Site) *Winter {
 		return w
 	}
 	w.First = days[0].Date
-	p, sky, kRs := site.Params, newSky(site.LatitudeDeg), site.radiation()
+	p := site.Params
 	yesterdayMaxC, index := math.NaN(), 0.0
 	for i, d := range days {
 		minC, maxC := site.extremesC(d)
@@ -87,7 +90,6 @@ func follow(days []Day, site Site) *Winter {
 		w.MinC[i], w.MaxC[i] = minC, maxC
 		w.MeanC[i] = (minC + maxC) / 2
 		w.DayC[i] = (w.MeanC[i] + maxC) / 2
-		w.PARMJ[i] = p.PARShare * p.GlobalMJ(sky.extraterrestrialMJ(d.Date.DayOfYear()), d.MinC, d.MaxC, kRs)
 		w.CanopyMinC[i] = minC - p.CanopyDropC(yesterdayMaxC, minC)
 		if !math.IsNaN(w.MeanC[i]) {
 			index = p.Harden(index, w.MeanC[i])
@@ -101,4 +103,13 @@ func follow(days []Day, site Site) *Winter {
 	}
 	w.findEvents()
 	return w
+}
+
+// light fills in what light there is for leaves.
+func (w *Winter) light() {
+	p, sky, kRs := w.Site.Params, newSky(w.Site.LatitudeDeg), w.Site.radiation()
+	w.PARMJ = make([]float64, len(w.Days))
+	for i, d := range w.Days {
+		w.PARMJ[i] = p.PARShare * p.GlobalMJ(sky.extraterrestrialMJ(d.Date.DayOfYear()), d.MinC, d.MaxC, kRs)
+	}
 }
