@@ -69,11 +69,17 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		return judgeSpread(x, weight, o.value)
 	}
 	chance := 0.0
-	d.each(r, func(_, at, i int, w float64) {
-		for _, least := range d.leastLn[at] {
-			chance += w / (courses * float64(len(withinStep))) * r.stake.longer(i, least)
+	var lengths tail
+	for k, i := range r.stake.core {
+		lengths = r.stake.tail(i, lengths)
+		among, sum := d.among[r.stake.nodes[i]], 0.0
+		for course := range d.courses {
+			for _, least := range d.leastLn[course*len(d.nodes)+among] {
+				sum += lengths.longer(least)
+			}
 		}
-	})
+		chance += r.stake.inCore[k] * sum / (courses * float64(len(withinStep)))
+	}
 	return judgeChance(chance, o.value)
 }
 

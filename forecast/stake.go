@@ -188,16 +188,33 @@ func (s *stake) chancesOf(chance []float64, length distuv.Normal) {
 	floats.Scale(1/floats.Sum(chance), chance)
 }
 
-// longer gives the chance, at the i-th node in use, that the line's ln length
-// is at least x: within a step of the grid the lengths are spread evenly.
-func (s *stake) longer(i int, x float64) float64 {
+// tail is how the chance of a longer top falls with ln length at one node.
+type tail struct {
+	edgeLn, stepLn float64
+	over           []float64 // chance of a length beyond each edge of its steps, the last 0
+}
+
+// tail lays out the chances of longer tops at the i-th node in use, in the room of
+// an earlier tail.
+func (s *stake) tail(i int, room tail) tail {
 	own := s.byLength[i]
-	at := max(0, (x-s.edgeLn)/s.stepLn-float64(own.from)) // in steps of own
-	if !(at < float64(len(own.weight))) {
+	t := tail{s.edgeLn + float64(own.from)*s.stepLn, s.stepLn, slices.Grow(room.over[:0], gridLengths+1)[:len(own.weight)+1]}
+	t.over[len(own.weight)] = 0
+	for k := len(own.weight) - 1; k >= 0; k-- {
+		t.over[k] = t.over[k+1] + own.weight[k]/s.weight[i]
+	}
+	return t
+}
+
+// longer gives the chance that the line's ln length is at least x: within a step of
+// the grid the lengths are spread evenly.
+func (t tail) longer(x float64) float64 {
+	at := max(0, (x-t.edgeLn)/t.stepLn)
+	if !(at < float64(len(t.over)-1)) {
 		return 0
 	}
 	k := int(at)
-	return (sumOf(own.weight[k:]) - (at-float64(k))*own.weight[k]) / s.weight[i]
+	return t.over[k] + (at-float64(k))*(t.over[k+1]-t.over[k])
 }
 
 // pair gives the ln lengths an SD below and above the mean at the i-th node in
