@@ -94,15 +94,17 @@ func firstRecord(text string, comma rune) (cells []string, size int) {
 	}
 	text = text[:min(len(text), max(lineEnd+1, longestHeader))]
 	marked := lineEnd - len(strings.TrimLeft(text[:lineEnd], " /"+commentMarks))
-	if strings.TrimSpace(text[marked:lineEnd]) == "" {
-		return nil, min(lineEnd+1, len(text))
+	row := text[marked:lineEnd]
+	size = min(lineEnd+1, len(text))
+	if strings.TrimSpace(row) == "" {
+		return nil, size
 	}
-	r := newReader(text[marked:], comma)
-	cells, err := r.Read()
-	size = marked + int(r.InputOffset())
-	if err != nil || size < lineEnd {
-		cells = strings.Split(strings.ReplaceAll(text[marked:lineEnd], `"`, ""), string(comma))
-		size = min(lineEnd+1, len(text))
+	cells = strings.Split(strings.ReplaceAll(row, `"`, ""), string(comma))
+	if strings.Contains(row, `"`) {
+		r := newReader(text[marked:], comma)
+		if quoted, err := r.Read(); err == nil && marked+int(r.InputOffset()) >= lineEnd {
+			cells, size = quoted, marked+int(r.InputOffset())
+		}
 	}
 	for i := range cells {
 		cells[i] = strings.Join(strings.Fields(cells[i]), " ")

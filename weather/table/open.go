@@ -197,7 +197,7 @@ func (s *Source) nameColumns(layout Layout, comma rune) {
 				foreign = append(foreign, c)
 			}
 		}
-		s.canonical = append(s.canonical, name)
+		s.canonical, s.folded = append(s.canonical, name), append(s.folded, Fold(c.Raw))
 		s.decimal = append(s.decimal, number[c.Name] && comma != ',')
 	}
 	if len(foreign) > 0 {

@@ -22,7 +22,8 @@ type Source struct {
 	started    bool
 	columns    []Column
 	canonical  []string
-	decimal    []bool // a decimal comma in this column becomes a point
+	folded     []string // names in the file
+	decimal    []bool   // a decimal comma in this column becomes a point
 	line       int
 	rows       int
 	mostRows   int
@@ -129,7 +130,7 @@ func (s *Source) row(cells []string, raw string, remark bool) []string {
 // isHeader says whether a row repeats the header, as files put one below the
 // other do.
 func (s *Source) isHeader(cells []string) bool {
-	return len(cells) > 1 && slices.EqualFunc(cells, s.columns, func(cell string, c Column) bool { return Fold(cell) == Fold(c.Raw) })
+	return len(cells) > 1 && slices.EqualFunc(cells, s.folded, func(cell, folded string) bool { return Fold(cell) == folded })
 }
 
 func (s *Source) refuse(value, what, hint string) {
