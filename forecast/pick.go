@@ -97,17 +97,19 @@ func (d *dayBook) medianG(r *row) float64 {
 func (r *row) contestant() contestant {
 	t := r.picks.table
 	c := contestant{line: r.line, plantings: len(r.plantings)}
-	var at []float64 // of each draw's length, in steps of the grid
+	draws := make([]cubic, 0, 2*len(r.stake.nodes)) // of each, where it is read from a course's sums
 	for i, w := range r.stake.weight {
 		for _, ln := range r.stake.pair(i) {
-			c.weight = append(c.weight, w/2)
-			at = append(at, (ln-t.book.grid.LengthLn[0])/t.book.grid.lengthStep())
+			draw := cubicAt((ln - t.book.grid.LengthLn[0]) / t.book.grid.lengthStep())
+			draw.from += t.place[r.stake.nodes[i]] * shareLengths
+			c.weight, draws = append(c.weight, w/2), append(draws, draw)
 		}
 	}
+	perShare := contestSteps / float64(t.days)
 	c.steps = func(course int, dst []int) {
-		for k := range dst {
-			sum := shareAt(t.of(t.window, course, r.stake.nodes[k/2]), at[k])
-			dst[k] = min(max(int(sum/float64(t.days)*contestSteps+0.5), 0), contestSteps)
+		sums := t.window[course*t.used*shareLengths:]
+		for k := range draws {
+			dst[k] = min(max(int(draws[k].of(sums)*perShare+0.5), 0), contestSteps)
 		}
 	}
 	return c

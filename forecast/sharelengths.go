@@ -35,13 +35,23 @@ func thinned(w []float64) []float64 {
 	return thin
 }
 
-// shareAt reads a share off its values at the shareLengths, at a length that
-// lies at steps of the grid from the first: a cubic through four of them.
-func shareAt(values []float64, at float64) float64 {
+// cubic reads a share off its values at four of the shareLengths, by a cubic
+// through them.
+type cubic struct {
+	from   int
+	weight [4]float64
+}
+
+// cubicAt is for a length that lies at steps of the grid from the first.
+func cubicAt(at float64) cubic {
 	at = min(max(at/2, 0), shareLengths-1)
 	from := min(max(int(at)-1, 0), shareLengths-4)
 	x := at - float64(from) // in 0…3
-	v := values[from:][:4]
 	a, b, c, d := x, x-1, x-2, x-3
-	return -b*c*d/6*v[0] + a*c*d/2*v[1] - a*b*d/2*v[2] + a*b*c/6*v[3]
+	return cubic{from, [4]float64{-b * c * d / 6, a * c * d / 2, -a * b * d / 2, a * b * c / 6}}
+}
+
+func (c *cubic) of(values []float64) float64 {
+	v, w := values[c.from:][:4], &c.weight
+	return w[0]*v[0] + w[1]*v[1] + w[2]*v[2] + w[3]*v[3]
 }
