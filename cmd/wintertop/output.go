@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -250,6 +251,22 @@ func (s *fileSet) check() error {
 		return e
 	}
 	return nil
+}
+
+// writable refuses, before the long work, to write over what is there, of the files
+// that the command writes wherever there is an --out. The others are checked when
+// they are known.
+func (a *asked) writable(d disk) error {
+	if a.out == "" || a.command.words != "" {
+		return nil
+	}
+	set := fileSet{disk: d, folder: a.out, overwrite: a.overwrite}
+	for _, name := range a.command.files {
+		if kind := path.Ext(name); kind == ".csv" || kind == ".html" {
+			set.files = append(set.files, file{name: name})
+		}
+	}
+	return set.check()
 }
 
 func nothingThere(err error) bool {
