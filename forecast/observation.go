@@ -153,7 +153,7 @@ func logit(share, least float64) float64 {
 // empiricalLogit puts a share of the plants tried on the logit scale, 0 and all
 // of them included; shareOf leads back.
 func empiricalLogit(share, tried float64) float64 {
-	return math.Log((share*tried + 0.5) / ((1-share)*tried + 0.5))
+	return ln((share*tried + 0.5) / ((1-share)*tried + 0.5))
 }
 
 func shareOf(logit, tried float64) float64 {
@@ -221,7 +221,7 @@ func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, shar
 	switch t {
 	case LeafMass, LeafDryMass:
 		mass()
-		return each(func(leafG float64) float64 { return math.Log(leafG + p.MassOffsetG) })
+		return each(func(leafG float64) float64 { return ln(leafG + p.MassOffsetG) })
 	case GroundCover:
 		mass()
 		stand := c.place.Site.Canopy
@@ -229,7 +229,7 @@ func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, shar
 		return each(func(leafG float64) float64 { return lnLeafArea(-math.Expm1(-perG*leafG), p.CoverLeast) })
 	case LiveLeaves:
 		d.refine(nodes, s.LiveLeaves(run))
-		return each(func(leaves float64) float64 { return math.Log(leaves + p.LeavesOffset) })
+		return each(func(leaves float64) float64 { return ln(leaves + p.LeavesOffset) })
 	case WeedCover:
 		d.refine(nodes, s.WeedCover(run))
 		return each(func(cover float64) float64 { return logit(cover, p.WeedLeast) })

@@ -103,7 +103,7 @@ func (p parabola) tilt(reach float64) lengthNormal {
 	fall := 1 + p.bend*variance
 	variance /= fall
 	mean := min(max(p.slope*variance, -reach), reach)
-	return lengthNormal{p.at(mean) - 0.5*(square(mean/reach)+math.Log(fall)), mean, variance}
+	return lengthNormal{p.at(mean) - 0.5*(square(mean/reach)+ln(fall)), mean, variance}
 }
 
 // parabola is the other way round.
@@ -114,7 +114,7 @@ func (b lengthNormal) parabola(reach float64) parabola { return b.widened(1, rea
 func (b lengthNormal) widened(times, reach, variance float64) parabola {
 	p := parabola{slope: b.mean / b.variance, bend: max(0, 1/b.variance-1/square(reach))}
 	fall := 1 + p.bend*variance
-	p.level = b.ln + math.Log(times*math.Sqrt((1+p.bend*square(reach))/fall)) - p.at(b.mean) +
+	p.level = b.ln + ln(times*math.Sqrt((1+p.bend*square(reach))/fall)) - p.at(b.mean) +
 		0.5*(square(b.mean/reach)+square(p.slope)*variance/fall)
 	p.slope, p.bend = p.slope/fall, p.bend/fall
 	return p

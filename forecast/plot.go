@@ -53,16 +53,16 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 func (l *Learning) putTo(w density, s season, e *evidence) {
 	effect, _ := l.trialOf(s)
 	reach, most := l.grid.reach(), math.Inf(-1)
-	ln := make([]float64, gridNodes)
+	log := make([]float64, gridNodes)
 	w.each(func(node int, weight, mean, variance float64) {
 		p := e.at(node, effect, reach).parabola(reach)
 		narrow := 1 / (1/variance + p.bend)
 		middle := min(max(narrow*(mean/variance+p.slope), -reach), reach)
-		ln[node] = math.Log(weight) + p.at(middle) - 0.5*(square(middle-mean)/variance-math.Log(narrow/variance))
-		most = max(most, ln[node])
+		log[node] = ln(weight) + p.at(middle) - 0.5*(square(middle-mean)/variance-ln(narrow/variance))
+		most = max(most, log[node])
 		w.put(node, 1, middle, narrow)
 	})
-	w.each(func(node int, _, mean, variance float64) { w.put(node, math.Exp(ln[node]-most), mean, variance) })
+	w.each(func(node int, _, mean, variance float64) { w.put(node, math.Exp(log[node]-most), mean, variance) })
 	w.normalise()
 }
 

@@ -234,7 +234,7 @@ func (s *stake) lengths(i int) []float64 {
 // lnOrLow is the logarithm, far below anything that matters for 0.
 func lnOrLow(x float64) float64 {
 	if x > 0 {
-		return math.Log(x)
+		return ln(x)
 	}
 	return -1e9
 }

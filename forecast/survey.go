@@ -140,14 +140,14 @@ func (v *survey) take(d *dayBook, r *row, from int, out [][]float64) {
 		if i == 0 || point.at != v.points[i-1].at { // what length does not bear on
 			leafG := d.f.leafG[cell]
 			mass = d.shares.Mass(lnOrLow(leafG))
-			out[0][i] = math.Log(leafG + p.MassOffsetG)
-			out[3][i] = math.Log(d.f.liveLeaves[cell] + p.LeavesOffset)
+			out[0][i] = ln(leafG + p.MassOffsetG)
+			out[3][i] = ln(d.f.liveLeaves[cell] + p.LeavesOffset)
 			out[4][i] = lnLeafArea(1-d.lightAt(leafG), p.CoverLeast)
 		} else {
 			out[0][i], out[3][i], out[4][i] = out[0][i-1], out[3][i-1], out[4][i-1]
 		}
-		out[1][i] = math.Log(d.f.height[cell]*point.lengthCM + p.HeightOffsetCM)
-		out[2][i] = math.Log(point.lengthCM + p.HeightOffsetCM)
+		out[1][i] = ln(d.f.height[cell]*point.lengthCM + p.HeightOffsetCM)
+		out[2][i] = ln(point.lengthCM + p.HeightOffsetCM)
 		out[5][i] = empiricalLogit(d.shares.At(mass, lnOrLow(d.f.height[cell])+point.lengthLn), triedUsually)
 	}
 }
