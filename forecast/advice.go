@@ -73,8 +73,8 @@ func (l *Learning) prospect(r *row, p *Place, goal Goal) *prospect {
 
 // stakeOf makes a stake of a quantity by point, which it centres.
 func (v *survey) stakeOf(values []float64, last int) atStake {
-	s := atStake{mean: v.centre(values), values: values, last: last, share: 1}
-	s.variance = v.product(values, values)
+	s := atStake{mean: centre(v.points, values), values: values, last: last, share: 1}
+	s.variance = product(v.points, values, values)
 	return s
 }
 

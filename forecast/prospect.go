@@ -45,7 +45,7 @@ type prospect struct {
 // their covariances with one another as far as they were asked for.
 type prospectCourse struct {
 	mean    []float64
-	answers [][]float64 // nil where there is no such day
+	answers [][]float32 // nil where there is no such day
 	leans   [][]float64 // by answer: covariance with each stake, last with the whole
 	olds    [][]float64 // by answer: covariance with each array of the old notes
 	gram    []float64   // by two answers; NaN where it was not asked for
@@ -66,15 +66,15 @@ func (l *Learning) prospectOf(r *row, v *survey, s season, plots []int, stakes [
 		p.old = readings
 		p.arrays, p.oldArray = v.noted(readings)
 		for _, x := range p.arrays {
-			v.centre(x)
+			centre(v.points, x)
 		}
 	}
 	all := append(slices.Clip(stakes), whole)
 	for _, x := range p.arrays {
-		p.oldLeans = append(p.oldLeans, v.leansOf(x, all))
+		p.oldLeans = append(p.oldLeans, leansOf(v.points, x, all))
 		var row []float64
 		for _, y := range p.arrays {
-			row = append(row, v.product(x, y))
+			row = append(row, product(v.points, x, y))
 		}
 		p.oldGram = append(p.oldGram, row)
 	}
@@ -90,10 +90,10 @@ func (l *Learning) prospectOf(r *row, v *survey, s season, plots []int, stakes [
 			if x == nil {
 				continue
 			}
-			of.mean[a] = v.centre(x)
-			of.leans[a] = v.leansOf(x, all)
+			of.mean[a] = centre(v.points, x)
+			of.leans[a] = leansOf(v.points, x, all)
 			for _, y := range p.arrays {
-				of.olds[a] = append(of.olds[a], v.product(x, y))
+				of.olds[a] = append(of.olds[a], product(v.points, x, y))
 			}
 		}
 	}
@@ -110,10 +110,10 @@ func (p *prospect) doubts(g group) (plot, trial float64) {
 }
 
 // leansOf gives the covariances of a quantity with what is at stake.
-func (v *survey) leansOf(x []float64, all []atStake) []float64 {
-	var leans []float64
-	for _, s := range all {
-		leans = append(leans, v.product(x, s.values))
+func leansOf[X number](points []point, x []X, all []atStake) []float64 {
+	leans := make([]float64, len(all))
+	for i, s := range all {
+		leans[i] = product(points, x, s.values)
 	}
 	return leans
 }
@@ -178,7 +178,7 @@ func typical(t Trait, mean float64, p Params, dryShare float64) float64 {
 func (p *prospect) signal(c *prospectCourse, a, b int) float64 {
 	x := &c.gram[a*len(c.answers)+b]
 	if *x != *x {
-		*x = p.survey.product(c.answers[a], c.answers[b])
+		*x = product(p.survey.points, c.answers[a], c.answers[b])
 		c.gram[b*len(c.answers)+a] = *x
 	}
 	return *x

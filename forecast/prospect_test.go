@@ -93,7 +93,7 @@ func (p *prospect) dense(course int, notes []noteAt) (values [][]float64, scatte
 	}
 	for _, n := range notes {
 		if one, ok := p.addend(n, c); ok {
-			all, answers = append(all, one.reading), append(answers, c.answers[one.answer])
+			all, answers = append(all, one.reading), append(answers, numbersOf(c.answers[one.answer]))
 		}
 	}
 	m, k := len(p.old), len(all)-len(p.old)
@@ -154,9 +154,9 @@ func (c *chooser) takesAwayWhatTheMatricesSay(t *testing.T) {
 			whole := mat.NewSymDense(len(values), nil)
 			lean := mat.NewVecDense(len(values), nil)
 			for a := range values {
-				lean.SetVec(a, p.survey.product(values[a], p.whole.values))
+				lean.SetVec(a, product(p.survey.points, values[a], p.whole.values))
 				for b := range a + 1 {
-					whole.SetSym(a, b, scatter.At(a, b)+p.survey.product(values[a], values[b]))
+					whole.SetSym(a, b, scatter.At(a, b)+product(p.survey.points, values[a], values[b]))
 				}
 			}
 			var solved mat.VecDense
@@ -167,6 +167,15 @@ func (c *chooser) takesAwayWhatTheMatricesSay(t *testing.T) {
 			}
 		}
 	}
+}
+
+// numbersOf gives numbers in double precision.
+func numbersOf(x []float32) []float64 {
+	wide := make([]float64, len(x))
+	for i, y := range x {
+		wide[i] = float64(y)
+	}
+	return wide
 }
 
 // whitened turns what notes add, by point, into independent readings of

@@ -27,8 +27,9 @@ type survey struct {
 	stood [][]float64
 	days  []float64 // of the window in each stretch
 	// shown holds the model's answers on the scale of the notes: per course
-	// followed, by date and trait, then point; nil where the day does not come.
-	shown [][][]float64
+	// followed, by date and trait, then point; nil where the day does not come. They
+	// are most of what is kept until all days are played.
+	shown [][][]float32
 }
 
 // point is a place on the grid that carries some of a line's weight.
@@ -88,7 +89,7 @@ func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due
 	v := &survey{site: site, dates: dates, stride: max(1, len(due)/surveyCourses), days: make([]float64, len(dates))}
 	for c := 0; c < len(due); c += v.stride {
 		v.due = append(v.due, due[c])
-		v.shown = append(v.shown, make([][]float64, len(dates)*len(surveyed)))
+		v.shown = append(v.shown, make([][]float32, len(dates)*len(surveyed)))
 	}
 	for c, i := range s.core {
 		for _, ln := range s.pair(i) {
@@ -129,10 +130,10 @@ func (v *survey) add(d *dayBook, r *row, goal Goal) {
 }
 
 // take puts the answers of one course on one day into out, by trait.
-func (v *survey) take(d *dayBook, r *row, from int, out [][]float64) {
+func (v *survey) take(d *dayBook, r *row, from int, out [][]float32) {
 	p := d.place.Site.Params
 	for t := range out {
-		out[t] = make([]float64, len(v.points))
+		out[t] = make([]float32, len(v.points))
 	}
 	var mass canopy.MassCell
 	for i, point := range v.points {
@@ -140,15 +141,15 @@ func (v *survey) take(d *dayBook, r *row, from int, out [][]float64) {
 		if i == 0 || point.at != v.points[i-1].at { // what length does not bear on
 			leafG := d.f.leafG[cell]
 			mass = d.shares.Mass(lnOrLow(leafG))
-			out[0][i] = ln(leafG + p.MassOffsetG)
-			out[3][i] = ln(d.f.liveLeaves[cell] + p.LeavesOffset)
-			out[4][i] = lnLeafArea(1-d.lightAt(leafG), p.CoverLeast)
+			out[0][i] = float32(ln(leafG + p.MassOffsetG))
+			out[3][i] = float32(ln(d.f.liveLeaves[cell] + p.LeavesOffset))
+			out[4][i] = float32(lnLeafArea(1-d.lightAt(leafG), p.CoverLeast))
 		} else {
 			out[0][i], out[3][i], out[4][i] = out[0][i-1], out[3][i-1], out[4][i-1]
 		}
-		out[1][i] = ln(d.f.height[cell]*point.lengthCM + p.HeightOffsetCM)
-		out[2][i] = ln(point.lengthCM + p.HeightOffsetCM)
-		out[5][i] = empiricalLogit(d.shares.At(mass, lnOrLow(d.f.height[cell])+point.lengthLn), triedUsually)
+		out[1][i] = float32(ln(d.f.height[cell]*point.lengthCM + p.HeightOffsetCM))
+		out[2][i] = float32(ln(point.lengthCM + p.HeightOffsetCM))
+		out[5][i] = float32(empiricalLogit(d.shares.At(mass, lnOrLow(d.f.height[cell])+point.lengthLn), triedUsually))
 	}
 }
 
@@ -194,23 +195,26 @@ func (l *Learning) hardiness(v *survey, r *row) []float64 {
 	return x
 }
 
+// number is a quantity by point, in either precision.
+type number interface{ float32 | float64 }
+
 // centre takes the mean off a quantity by point and gives it.
-func (v *survey) centre(x []float64) float64 {
+func centre[X number](points []point, x []X) float64 {
 	mean := 0.0
-	for i, p := range v.points {
-		mean += p.weight * x[i]
+	for i, p := range points {
+		mean += p.weight * float64(x[i])
 	}
-	for i := range x {
-		x[i] -= mean
+	for i, y := range x {
+		x[i] = X(float64(y) - mean)
 	}
 	return mean
 }
 
 // product gives the covariance of two centred quantities by point.
-func (v *survey) product(x, y []float64) float64 {
+func product[X, Y number](points []point, x []X, y []Y) float64 {
 	sum := 0.0
-	for i, p := range v.points {
-		sum += p.weight * x[i] * y[i]
+	for i, p := range points {
+		sum += p.weight * float64(x[i]) * float64(y[i])
 	}
 	return sum
 }
