@@ -2,7 +2,6 @@ package canopy
 
 import (
 	"fmt"
-	"slices"
 
 	"wintertop/weather"
 )
@@ -82,9 +81,12 @@ func (s *Stand) divide(n int) {
 
 // Clone gives an independent copy at the same day, so that one autumn can go
 // on into many winters.
-func (s *Stand) Clone() *Stand {
+func (s *Stand) Clone() *Stand { return s.CloneIn(&Stand{}) }
+
+// CloneIn is Clone in the memory of another stand, which is lost.
+func (s *Stand) CloneIn(lost *Stand) *Stand {
 	c := *s
-	c.memory = slices.Clone(s.memory)
+	c.memory = append(lost.memory[:0], s.memory...)
 	c.divide(s.N())
 	return &c
 }

@@ -3,6 +3,7 @@ package forecast
 import (
 	"context"
 	"slices"
+	"sync"
 
 	"wintertop/canopy"
 	"wintertop/weather"
@@ -18,14 +19,15 @@ type hindcast struct {
 	rows     []*row
 	crops    []crop
 	wanted   *canopy.Wanted
-	first    weather.Date // by which every crop is sown
-	last     weather.Date // last noted day
+	days     map[weather.Date]*hindDay // room for what was noted, of lead after lead
+	first    weather.Date              // by which every crop is sown
+	last     weather.Date              // last noted day
 }
 
 // hindcast prepares to forecast what was noted in one winter, of which nothing
 // was learned. The error is ctx's.
 func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome, wanted *canopy.Wanted) (*hindcast, error) {
-	h := &hindcast{learning: l, place: p, past: past, of: of, wanted: wanted, first: of[0].date, last: of[0].date}
+	h := &hindcast{learning: l, place: p, past: past, of: of, wanted: wanted, days: map[weather.Date]*hindDay{}, first: of[0].date, last: of[0].date}
 	var err error
 	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
 		return nil, err
@@ -34,7 +36,7 @@ func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weath
 		h.first = min(h.first, c.sown)
 	}
 	for _, o := range of {
-		h.last = max(h.last, o.date)
+		h.last, h.days[o.date] = max(h.last, o.date), &hindDay{}
 	}
 	for i := range h.crops {
 		h.crops[i].cultivated = h.last // weeds change neither leaf nor height: none are grown
@@ -56,7 +58,7 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 				return r.crop == c && slices.ContainsFunc(r.plantings, func(q *Planting) bool { return q.Name == o.planting })
 			})
 			if at >= 0 {
-				rows[i], days[o.date] = h.rows[at], &hindDay{}
+				rows[i], days[o.date] = h.rows[at], h.days[o.date]
 			}
 		}
 		if len(days) == 0 {
@@ -93,7 +95,7 @@ func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days
 		if f.observed {
 			f.courses = 1
 		}
-		f.leafG, f.height = make([]float64, f.courses*gridNodes), make([]float64, f.courses*gridNodes)
+		f.leafG, f.height = resized(f.leafG, f.courses*gridNodes), resized(f.height, f.courses*gridNodes)
 	}
 	reading := func(w *weather.Winter, course int) func(int, *canopy.Stand) {
 		run := make([]float64, len(draws.at))
@@ -109,9 +111,15 @@ func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days
 	}
 	stand, sown := c.sow(draws.traits()), seen.Index(c.sown)
 	stand.Grow(seen, sown, t.common, reading(seen, 0))
+	spare := sync.Pool{New: func() any { return &canopy.Stand{} }}
 	return inParallel(ctx, len(t.courses), func(i int) error {
-		w := t.courses[i]
-		stand.Clone().Grow(w, max(t.common+1, sown), len(w.Days)-1, reading(w, i))
+		w, own := t.courses[i], stand.CloneIn(spare.Get().(*canopy.Stand))
+		own.Grow(w, max(t.common+1, sown), len(w.Days)-1, reading(w, i))
+		spare.Put(own)
 		return nil
 	})
 }
+
+// resized gives n numbers in the room of others that are needed no more, where
+// they have it; what stands there means nothing.
+func resized[T any](room []T, n int) []T { return slices.Grow(room[:0], n)[:n] }

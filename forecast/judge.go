@@ -23,11 +23,11 @@ type hindDay struct {
 // place works out what all notes of the day share. The error is ctx's.
 func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted, sizeStep float64) error {
 	n, scale := d.courses*len(d.nodes), spreadOfLeafG()
-	d.among = make([]int, gridNodes)
+	d.among = resized(d.among, gridNodes)
 	for k, node := range d.nodes {
 		d.among[node] = k
 	}
-	d.massStep, d.heightLn, d.leastLn = make([]int, n), make([]float64, n), make([][len(withinStep)]float64, n)
+	d.massStep, d.heightLn, d.leastLn = resized(d.massStep, n), resized(d.heightLn, n), resized(d.leastLn, n)
 	return inParallel(ctx, d.courses, func(course int) error {
 		for k, node := range d.nodes {
 			i, cell := course*len(d.nodes)+k, course*gridNodes+node
