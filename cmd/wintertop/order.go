@@ -33,7 +33,7 @@ func orderCommand() *command {
 			"safe for a week at most, or a week's wait would make it, or one behind it in the order, late in too many winters;\n" +
 			"without a schedule, safe for a week at most, or less than one fit day expected before its last safe date.\n" +
 			"Several places have a crew each.",
-		files: []string{"order.csv", "order-rules.csv", "order.svg"},
+		files: []string{"order.csv", "order-rules.csv", "order.svg", "order-since.csv (with --since)"},
 		flags: trialFlags | sinceFlag | detrendFlag | outFlags | pngFlag,
 		run:   runOrder,
 	}

@@ -29,7 +29,7 @@ func pickCommand() *command {
 			"at a time: 1 may be tied with 2 and 2 with 3, yet 1 with 3 not, and a rank between two tied ones may be tied\n" +
 			"with neither. It asks of lifting only, as chance_best does; shade and roots count for the rank.\n" +
 			"Text cuts long names and shows what fits 100 columns; --format csv and --out have everything.",
-		files: []string{"pick.csv", "pick-dates.csv", "calendar.svg"},
+		files: []string{"pick.csv", "pick-dates.csv", "calendar.svg", "pick-since.csv (with --since)"},
 		flags: trialFlags | sinceFlag | detrendFlag | outFlags | pngFlag,
 		run:   runPick,
 	}

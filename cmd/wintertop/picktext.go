@@ -25,7 +25,7 @@ func perPlace(picks []*forecast.Picks, tableOf func(*forecast.Picks) *table.Tabl
 	for _, p := range picks {
 		alone := *p
 		alone.Place = ""
-		all = append(all, section{[]string{answer(p)}, tableOf(&alone)})
+		all = append(all, section{fold(answer(p)), tableOf(&alone)})
 	}
 	return all
 }

@@ -56,7 +56,7 @@ func verifyOutcome(k *known, all []forecast.Verification) (*outcome, error) {
 			if v.Place != "" {
 				line = v.Place + ", " + line
 			}
-			o.before = append(o.before, line)
+			o.before = append(o.before, fold(line)...)
 		}
 		files, err := chartFiles(k.asked, placeName("reliability", v.Place), plots.Reliability(v))
 		if err != nil {
