@@ -86,7 +86,8 @@ func TestHundredInterruptions(t *testing.T) {
 				exited = len(scraps) > 0 || exists(filepath.Join(base, "made"))
 			}
 		} else {
-			time.Sleep(time.Duration(r.Float64() * float64(whole)))
+			const awake = 100 * time.Millisecond // the program listens for signals by then
+			time.Sleep(awake + time.Duration(r.Float64()*float64(whole-awake)))
 		}
 		cmd.Process.Signal([]os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}[i%3])
 		signalled := time.Now()
