@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -143,12 +144,15 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 				for size := range cuts {
 					leafG := f.leafG[at] * math.Exp(sizeStep*middle(size, cuts))
 					dark := math.Exp(-0.55*0.016*80*leafG) <= 0.35
+					least := sort.Search(lengthCuts*gridLengths, func(i int) bool { // a longer top never lifts less
+						return lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/lengthCuts]+step*middle(i%lengthCuts, lengthCuts))) >= 0.85
+					})
 					for i := range lengthCuts * gridLengths {
 						x := w[node*gridLengths+i/lengthCuts] / cuts / lengthCuts / float64(f.courses)
 						if x < 1e-8 {
 							continue
 						}
-						lifts := lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/lengthCuts]+step*middle(i%lengthCuts, lengthCuts))) >= 0.85
+						lifts := i >= least
 						for _, to := range []struct {
 							sums *[3]float64
 							x    float64
