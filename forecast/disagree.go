@@ -24,7 +24,8 @@ type farNote struct {
 
 // compare puts the notes of each season of a line to what all its other notes let
 // expect, and keeps what they say of the line before the last season. The layers
-// are those of all seasons, or none where they do not lie ready; room is work space.
+// are those of all seasons, or none where they do not lie ready; the room
+// holds nothing else.
 func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 	if laid.sum == nil {
 		laid = l.layers(line, season{}, l.pop, around(l.settled[line].cells), room)

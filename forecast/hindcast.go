@@ -20,6 +20,7 @@ type hindcast struct {
 	crops    []crop
 	wanted   *canopy.Wanted
 	days     map[weather.Date]*hindDay // room for what was noted, of lead after lead
+	spare    sync.Pool                 // stands that are needed no more
 	first    weather.Date              // by which every crop is sown
 	last     weather.Date              // last noted day
 }
@@ -27,7 +28,7 @@ type hindcast struct {
 // hindcast prepares to forecast what was noted in one winter, of which nothing
 // was learned. The error is ctx's.
 func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome, wanted *canopy.Wanted) (*hindcast, error) {
-	h := &hindcast{learning: l, place: p, past: past, of: of, wanted: wanted, days: map[weather.Date]*hindDay{}, first: of[0].date, last: of[0].date}
+	h := &hindcast{learning: l, place: p, past: past, of: of, wanted: wanted, days: map[weather.Date]*hindDay{}, spare: sync.Pool{New: func() any { return &canopy.Stand{} }}, first: of[0].date, last: of[0].date}
 	var err error
 	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
 		return nil, err
@@ -111,11 +112,10 @@ func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days
 	}
 	stand, sown := c.sow(draws.traits()), seen.Index(c.sown)
 	stand.Grow(seen, sown, t.common, reading(seen, 0))
-	spare := sync.Pool{New: func() any { return &canopy.Stand{} }}
 	return inParallel(ctx, len(t.courses), func(i int) error {
-		w, own := t.courses[i], stand.CloneIn(spare.Get().(*canopy.Stand))
+		w, own := t.courses[i], stand.CloneIn(h.spare.Get().(*canopy.Stand))
 		own.Grow(w, max(t.common+1, sown), len(w.Days)-1, reading(w, i))
-		spare.Put(own)
+		h.spare.Put(own)
 		return nil
 	})
 }

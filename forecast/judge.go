@@ -60,8 +60,8 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	case WhatTopHeight:
 		height := spreadOfHeightCM()
 		d.each(r, func(cell, at, i int, w float64) {
-			for q, ln := range r.stake.lengths(i) {
-				height.addAt(height.stepOn(d.heightLn[at]+ln), d.height[cell]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
+			for q, lengthLn := range r.stake.lengths(i) {
+				height.addAt(height.stepOn(d.heightLn[at]+lengthLn), d.height[cell]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
 			}
 		})
 		b := height.blurred(height.bell(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants)))

@@ -103,8 +103,7 @@ func (b band) put(i int, row []float64) {
 	floats.Scale(1/floats.Sum(b.weight[i]), b.weight[i])
 }
 
-// turned gives the band with rows and columns exchanged. The runs of its rows must
-// go from low to high columns.
+// turned gives the band with rows and columns exchanged.
 func (b band) turned() band {
 	t := newBand(len(b.from))
 	for i, weights := range b.weight {
@@ -112,6 +111,9 @@ func (b band) turned() band {
 			j := b.from[i] + k
 			if t.weight[j] == nil {
 				t.from[j], t.weight[j] = i, make([]float64, 0, len(weights)+1)
+			}
+			for t.from[j]+len(t.weight[j]) < i { // a row between whose run rounding has cut shorter
+				t.weight[j] = append(t.weight[j], 0)
 			}
 			t.weight[j] = append(t.weight[j], w)
 		}

@@ -83,8 +83,9 @@ var lnTiny = math.Log(tiny)
 // taken, ln leaf mass.
 const trialStep = 0.015
 
-// slopes adds to a view how the layer's log likelihood moves with the effects. in
-// holds the view's cells and two steps of hardiness more on either side.
+// slopes adds to a view how the layer's log likelihood moves with the effects, and
+// how that turns where curved. in holds the view's cells and two steps of hardiness
+// more on either side.
 func (y *layer) slopes(v *view, l *Learning, in patch, curved bool, room *lookRoom) {
 	if !y.moves.in.holds(in) || curved && y.moves.frostBend == nil {
 		y.move(l.grid, in, curved, room)
@@ -108,7 +109,8 @@ func (y *layer) slopes(v *view, l *Learning, in patch, curved bool, room *lookRo
 // so that slopes by the latter are those by hardiness, taken from the neighbouring
 // steps.
 func (y *layer) move(g *Grid, in patch, curved bool, room *lookRoom) {
-	m := moves{in: in, frost: room.take()}
+	y.moves = moves{in: in, frost: room.take()}
+	m := &y.moves
 	known := func(node int) bool { return y.value[node].level != y.out }
 	all := func(int) bool { return true }
 	g.byHardiness(m.frost, y.value, known, in)
@@ -116,36 +118,36 @@ func (y *layer) move(g *Grid, in patch, curved bool, room *lookRoom) {
 		m.frostBend = room.take()
 		g.byHardiness(m.frostBend, m.frost, all, in)
 	}
-	if y.evidence.first != nil {
-		m.trial = room.take()
-		low, lowOut, high := y.value, y.out, room.take()
-		apart := trialStep
-		highOut := y.carry(high, y.effect+trialStep, g.reach(), in, room)
-		if curved {
-			low, apart = room.take(), 2*trialStep
-			lowOut = y.carry(low, y.effect-trialStep, g.reach(), in, room)
-		}
-		between := func(node int) bool {
-			return known(node) && low[node].level != lowOut && high[node].level != highOut
-		}
-		in.nodes(func(node int) {
-			if m.trial[node] = (parabola{}); between(node) {
-				m.trial[node] = high[node].plus(-1, low[node]).times(1 / apart)
-			}
-		})
-		if curved {
-			m.bend, m.between = high, low // in their room
-			in.nodes(func(node int) {
-				bend := parabola{}
-				if between(node) {
-					bend = high[node].plus(1, low[node]).plus(-2, y.value[node]).times(-1 / square(trialStep))
-				}
-				m.bend[node] = bend
-			})
-			g.byHardiness(m.between, m.trial, all, in)
-		}
+	if y.evidence.first == nil {
+		return
 	}
-	y.moves = m
+	m.trial = room.take()
+	low, lowOut, high, apart := y.value, y.out, room.take(), trialStep
+	highOut := y.carry(high, y.effect+trialStep, g.reach(), in, room)
+	if curved {
+		low, apart = room.take(), 2*trialStep
+		lowOut = y.carry(low, y.effect-trialStep, g.reach(), in, room)
+	}
+	between := func(node int) bool {
+		return known(node) && low[node].level != lowOut && high[node].level != highOut
+	}
+	in.nodes(func(node int) {
+		if m.trial[node] = (parabola{}); between(node) {
+			m.trial[node] = high[node].plus(-1, low[node]).times(1 / apart)
+		}
+	})
+	if !curved {
+		return
+	}
+	m.bend, m.between = high, low // in their room
+	in.nodes(func(node int) {
+		bend := parabola{}
+		if between(node) {
+			bend = high[node].plus(1, low[node]).plus(-2, y.value[node]).times(-1 / square(trialStep))
+		}
+		m.bend[node] = bend
+	})
+	g.byHardiness(m.between, m.trial, all, in)
 }
 
 // byHardiness fills d, within a patch, with the slope of a quantity by
@@ -164,7 +166,7 @@ func (g *Grid) byHardiness(d, x []parabola, known func(node int) bool, in patch)
 
 // addPlace adds the slopes by the shift of a place, which moves hardiness in
 // all its seasons alike: the sums of those by the seasons' own.
-func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer) {
+func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer, curved bool) {
 	frosts := map[int]bool{}
 	for _, y := range layers {
 		if y.season.place == place {
@@ -175,12 +177,17 @@ func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer) {
 		return
 	}
 	n := len(v.effects)
-	slope, bend := make([]float64, len(v.cells)), make([]float64, len(v.cells))
+	slope := make([]float64, len(v.cells))
 	for a, e := range v.effects {
 		if frosts[e] {
 			addTo(slope, v.slope[a])
 		}
 	}
+	v.effects, v.slope = append(v.effects, at), append(v.slope, slope)
+	if !curved {
+		return
+	}
+	bend := make([]float64, len(v.cells))
 	for _, t := range v.turn {
 		if !frosts[v.effects[t.a]] {
 			continue
@@ -190,7 +197,7 @@ func (v *view) addPlace(at int, place *Place, l *Learning, layers []*layer) {
 			addTo(bend, t.value)
 		}
 	}
-	v.effects, v.slope, v.turn = append(v.effects, at), append(v.slope, slope), append(v.turn, turn{n, n, bend})
+	v.turn = append(v.turn, turn{n, n, bend})
 }
 
 func addTo(sum, x []float64) {

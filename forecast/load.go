@@ -20,18 +20,32 @@ type loader struct {
 	findings table.Findings
 }
 
-// read opens one file and hands it to parse. A file that is not there is no
-// error where the user did not name it.
-func (l *loader) read(name string, must bool, parse func(io.Reader, string) (table.Findings, error)) error {
+// opened opens one file. One that is not there is nil and no error where the user
+// did not name it.
+func (l *loader) opened(name string, must bool) (io.ReadCloser, error) {
 	f, err := l.open(name)
 	if errors.Is(err, fs.ErrNotExist) && !must {
-		return nil
+		return nil, nil
 	}
+	return f, err
+}
+
+// read opens one file and hands it to parse, as parse does.
+func (l *loader) read(name string, must bool, parse func(io.Reader, string) (table.Findings, error)) error {
+	f, err := l.opened(name, must)
 	if err != nil {
 		return err
 	}
+	return l.parse(f, name, parse)
+}
+
+// parse hands a file that was opened to a parser, and closes it; nil has nothing.
+func (l *loader) parse(f io.ReadCloser, name string, parser func(io.Reader, string) (table.Findings, error)) error {
+	if f == nil {
+		return nil
+	}
 	defer f.Close()
-	findings, err := parse(f, name)
+	findings, err := parser(f, name)
 	var input *table.InputError
 	if errors.As(err, &input) {
 		findings = slices.DeleteFunc(findings, func(f table.Finding) bool { return f.Severity == table.Fault })
@@ -95,30 +109,33 @@ func Load(open Open, files Files, how weather.Reading) (*Trial, table.Findings, 
 }
 
 // notesAndPlaces reads the notes and the weather of the places side by side: they
-// are the long files.
+// are the long files. Notes that cannot be opened are told at once.
 func (l *loader) notesAndPlaces(trial *Trial, rows []siteRow, how weather.Reading) error {
 	files := trial.Files
+	name, must := files.name(files.Notes, "notes.csv")
+	f, err := l.opened(name, must)
+	if err != nil {
+		return err
+	}
+	var places []string
+	for _, p := range trial.Plantings {
+		places = append(places, p.Place)
+	}
 	before := len(l.findings)
 	notes, stations := &loader{open: l.open}, &loader{open: l.open, findings: slices.Clone(l.findings)}
+	stations.strangePlaces(rows, places, files)
 	var errs [2]error
-	parts := [len(errs)]func() error{
-		func() error {
-			name, must := files.name(files.Notes, "notes.csv")
-			return notes.read(name, must, func(r io.Reader, name string) (found table.Findings, err error) {
+	inParallel(context.Background(), len(errs), func(i int) error {
+		if i == 0 {
+			errs[i] = notes.parse(f, name, func(r io.Reader, name string) (found table.Findings, err error) {
 				trial.Notes, found, err = readNotes(r, name)
 				return found, err
 			})
-		},
-		func() error {
-			var places []string
-			for _, p := range trial.Plantings {
-				places = append(places, p.Place)
-			}
-			stations.strangePlaces(rows, places, files)
-			return stations.places(trial, rows, places, how)
-		},
-	}
-	inParallel(context.Background(), len(parts), func(i int) error { errs[i] = parts[i](); return nil })
+		} else {
+			errs[i] = stations.places(trial, rows, places, how)
+		}
+		return nil
+	})
 	l.findings = slices.Concat(l.findings, notes.findings, stations.findings[before:])
 	return cmp.Or(errs[0], errs[1], l.findings.Err())
 }

@@ -247,8 +247,8 @@ func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, shar
 	}
 	for node := range gridNodes {
 		cell := cells[node*gridLengths:][:gridLengths]
-		for k, ln := range d.grid.LengthLn {
-			standing := cell[k] * math.Exp(ln)
+		for k, lengthLn := range d.grid.LengthLn {
+			standing := cell[k] * math.Exp(lengthLn)
 			if t == LiftedShare {
 				cell[k] = shares.Share(nodes[node], standing)
 			} else {

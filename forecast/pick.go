@@ -99,8 +99,8 @@ func (r *row) contestant() contestant {
 	c := contestant{line: r.line, plantings: len(r.plantings)}
 	draws := make([]cubic, 0, 2*len(r.stake.nodes)) // of each, where it is read from a course's sums
 	for i, w := range r.stake.weight {
-		for _, ln := range r.stake.pair(i) {
-			draw := cubicAt((ln - t.book.grid.LengthLn[0]) / t.book.grid.lengthStep())
+		for _, lengthLn := range r.stake.pair(i) {
+			draw := cubicAt((lengthLn - t.book.grid.LengthLn[0]) / t.book.grid.lengthStep())
 			draw.from += t.place[r.stake.nodes[i]] * shareLengths
 			c.weight, draws = append(c.weight, w/2), append(draws, draw)
 		}

@@ -58,7 +58,7 @@ type testimony struct {
 	cov   *mat.SymDense // of the line's traits
 	slope []float64     // mean slope by each effect
 	cross *mat.Dense    // covariance of traits and slopes, traits × effects
-	turn  *mat.SymDense // minus the second derivative of the log evidence by the effects
+	turn  *mat.SymDense // minus the second derivative of the log evidence by the effects; nil where it was not asked for
 	// known marks a line with a prior of its own: it says nothing of the
 	// population's mean and covariance, and does not hang on them.
 	known bool

@@ -51,7 +51,8 @@ func (l *Learning) lookIn(line int, except season, pop *population, near patch, 
 	return l.viewOf(cells, laid, curved, room), laid
 }
 
-// viewOf gives the view of layers at some cells. room is work space.
+// viewOf gives the view of layers at some cells, with second derivatives where
+// curved. room is work space.
 func (l *Learning) viewOf(cells []int32, laid layers, curved bool, room *lookRoom) *view {
 	v := &view{cells: cells}
 	v.log = v.read(laid.sum, 1, l.grid)
@@ -61,7 +62,7 @@ func (l *Learning) viewOf(cells []int32, laid layers, curved bool, room *lookRoo
 	}
 	for _, place := range l.places {
 		if at := l.placeEffect(place); at >= 0 {
-			v.addPlace(at, place, l, laid.each)
+			v.addPlace(at, place, l, laid.each, curved)
 		}
 	}
 	return v

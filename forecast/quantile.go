@@ -139,9 +139,9 @@ type bell struct {
 func (s *spread) bell(sd float64) bell {
 	b := bell{reach: int(math.Ceil(4 * sd / s.step))}
 	for i := -b.reach; i <= b.reach; i++ {
-		ln := float64(i) * s.step
-		chance := math.Exp(-0.5 * square(ln/sd))
-		b.chance, b.share = append(b.chance, chance), append(b.share, chance*math.Exp(ln))
+		apart := float64(i) * s.step
+		chance := math.Exp(-0.5 * square(apart/sd))
+		b.chance, b.share = append(b.chance, chance), append(b.share, chance*math.Exp(apart))
 	}
 	total := floats.Sum(b.chance)
 	floats.Scale(1/total, b.chance)

@@ -94,8 +94,8 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, shares
 					spread = shareSpread{}
 					for c, i := range line.core {
 						node := line.nodes[i]
-						for _, ln := range line.lengths(i) {
-							spread.add(shares.At(cells[node], heightLn[node]+ln), line.inCore[c]/lengthPoints)
+						for _, lengthLn := range line.lengths(i) {
+							spread.add(shares.At(cells[node], heightLn[node]+lengthLn), line.inCore[c]/lengthPoints)
 						}
 					}
 					for q, mean := range spread.fifths() {

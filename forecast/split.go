@@ -132,8 +132,8 @@ func (l *Learning) split(line int, s season, trial *Trial, plots []*Planting, ea
 		}
 		seen.add(b.Value / a.Value)
 		pairs++
-		for i, ln := range l.leafLn[c][b.Date] {
-			nodes[i] += math.Max(0, math.Exp(ln)-l.params.MassOffsetG) / (math.Exp(l.leafLn[c][a.Date][i]) - l.params.MassOffsetG)
+		for i, leafLn := range l.leafLn[c][b.Date] {
+			nodes[i] += math.Max(0, math.Exp(leafLn)-l.params.MassOffsetG) / (math.Exp(l.leafLn[c][a.Date][i]) - l.params.MassOffsetG)
 		}
 	}
 	switch {

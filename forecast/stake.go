@@ -86,8 +86,8 @@ func (g *Grid) stakeOf(w density) stake {
 		s.byLength = append(s.byLength, keep(lengths))
 		s.byShare = append(s.byShare, keep(thinned(lengths)))
 		for _, z := range lengthPoint {
-			ln := length.Mu + z*length.Sigma
-			s.lengthLn, s.lengthCM = append(s.lengthLn, ln), append(s.lengthCM, math.Exp(ln))
+			lengthLn := length.Mu + z*length.Sigma
+			s.lengthLn, s.lengthCM = append(s.lengthLn, lengthLn), append(s.lengthCM, math.Exp(lengthLn))
 		}
 	}
 	floats.Scale(1/floats.Sum(s.inCore), s.inCore)

@@ -92,9 +92,9 @@ func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due
 		v.shown = append(v.shown, make([][]float32, len(dates)*len(surveyed)))
 	}
 	for c, i := range s.core {
-		for _, ln := range s.pair(i) {
-			v.points = append(v.points, point{i, ln, math.Exp(ln), s.inCore[c] / 2})
-			k := int(math.Round((ln - g.LengthLn[0]) / g.lengthStep()))
+		for _, lengthLn := range s.pair(i) {
+			v.points = append(v.points, point{i, lengthLn, math.Exp(lengthLn), s.inCore[c] / 2})
+			k := int(math.Round((lengthLn - g.LengthLn[0]) / g.lengthStep()))
 			v.cells = append(v.cells, int32(s.nodes[i]*gridLengths+min(max(k, 0), gridLengths-1)))
 		}
 	}

@@ -116,9 +116,9 @@ func teach(ctx context.Context, p *Place, seasons []sownSeason, differ Differenc
 			}
 			for f := range own {
 				g := leafG[f*drawsPerFrost:][:drawsPerFrost]
-				ln := func(i int) float64 { return math.Log(g[i] + params.MassOffsetG) }
+				leafLn := func(i int) float64 { return math.Log(g[i] + params.MassOffsetG) }
 				own[f].dryG = append(own[f].dryG, (g[2]+g[3])/2)
-				own[f].moves = append(own[f].moves, [lengthTrait]float64{sizeTrait: (ln(1) - ln(0)) / apart[sizeTrait], hardTrait: (ln(3) - ln(2)) / apart[hardTrait]})
+				own[f].moves = append(own[f].moves, [lengthTrait]float64{sizeTrait: (leafLn(1) - leafLn(0)) / apart[sizeTrait], hardTrait: (leafLn(3) - leafLn(2)) / apart[hardTrait]})
 			}
 		})
 		for f := range own {

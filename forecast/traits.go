@@ -98,7 +98,8 @@ func (l *Learning) general(line int) density {
 	return w
 }
 
-// lookUnasked looks at a line that was not asked what all share.
+// lookUnasked looks at a line that was not asked what all share, in a room that
+// holds nothing else.
 func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 	near := wholeGrid()
 	if len(l.seen[line]) > 0 {

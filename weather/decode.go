@@ -4,7 +4,6 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
-	"runtime"
 
 	"wintertop/weather/table"
 
@@ -22,10 +21,9 @@ func Decode[T any](s *table.Source, each func(line int, row T) error) error {
 	if err != nil {
 		return err
 	}
-	ahead := runtime.GOMAXPROCS(0)
 	var begun []*stretch[T] // in the order of the file
 	for ended := false; ; {
-		for !ended && len(begun) <= ahead {
+		for !ended && len(begun) <= stretchesAhead {
 			next := &stretch[T]{cells: [][]string{names}, done: make(chan struct{})}
 			if ended, err = next.read(s); err != nil {
 				return err
@@ -54,8 +52,13 @@ type stretch[T any] struct {
 	done  chan struct{}
 }
 
-// rowsAtOnce is how many rows a stretch has.
-const rowsAtOnce = 1024
+// rowsAtOnce is how many rows a stretch has, stretchesAhead how many are read beyond
+// the one that is handed on: the same on any number of processors, so that a file
+// that is given up is always read as far.
+const (
+	rowsAtOnce     = 1024
+	stretchesAhead = 2
+)
 
 // read takes the next rows; ended says that there are no more.
 func (p *stretch[T]) read(s *table.Source) (ended bool, err error) {

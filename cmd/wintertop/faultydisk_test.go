@@ -4,7 +4,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"sync"
 	"syscall"
 )
 
@@ -13,7 +12,6 @@ import (
 // that needs room fails as well. Nothing waits for the platters.
 type faultyDisk struct {
 	realDisk
-	mu        sync.Mutex
 	at, calls int
 	full      bool
 	failed    bool
@@ -22,8 +20,6 @@ type faultyDisk struct {
 // fault counts a call and says how it fails, if it does. A call that fails has
 // done nothing, but for a write, which has done half.
 func (d *faultyDisk) fault(needsRoom bool) error {
-	d.mu.Lock()
-	defer d.mu.Unlock()
 	d.calls++
 	if d.calls == d.at || d.full && d.calls > d.at && needsRoom {
 		d.failed = true

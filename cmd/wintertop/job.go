@@ -17,34 +17,44 @@ type job struct {
 	inputs *inputs
 }
 
-// need checks that the files are named: by --in, or each by its own flag.
+// need checks, before anything is read, that the files are named, by --in or each
+// by its own flag, and that the results can be written.
 func (j *job) need(needed ...role) error {
-	a := j.asked
-	if a.in != "" {
-		info, err := os.Stat(a.in)
-		if err != nil {
-			e := newFileError(a.in, err)
-			e.hint = "`wintertop start " + a.in + "` writes a trial folder to fill in"
-			return e
-		}
-		if !info.IsDir() {
-			return &fileError{name: a.in, what: "is a file, not a trial folder", hint: "name a file by its own flag, such as --station " + a.in}
-		}
-		return nil
+	if err := j.folder(); err != nil {
+		return err
 	}
+	a := j.asked
 	var missing []string
 	for _, r := range needed {
-		if a.named[r] == "" {
+		if a.in == "" && a.named[r] == "" {
 			missing = append(missing, "--"+string(r))
 		}
 	}
-	if len(missing) == 0 {
+	if len(missing) > 0 {
+		return &usageError{
+			what: a.command.name + " needs a file that no flag names: " + strings.Join(missing, ", "),
+			hint: "name the trial folder with --in, or each file with its own flag",
+		}
+	}
+	return a.writable(realDisk{}, j.inputs.opened())
+}
+
+// folder checks that --in, where it is given, names a folder.
+func (j *job) folder() error {
+	in := j.asked.in
+	if in == "" {
 		return nil
 	}
-	return &usageError{
-		what: a.command.name + " needs a file that no flag names: " + strings.Join(missing, ", "),
-		hint: "name the trial folder with --in, or each file with its own flag",
+	info, err := os.Stat(in)
+	if err != nil {
+		e := newFileError(in, err)
+		e.hint = "`wintertop start " + in + "` writes a trial folder to fill in"
+		return e
 	}
+	if !info.IsDir() {
+		return &fileError{name: in, what: "is a file, not a trial folder", hint: "name a file by its own flag, such as --station " + in}
+	}
+	return nil
 }
 
 func (j *job) files() forecast.Files {

@@ -55,9 +55,6 @@ func run(ctx context.Context, args []string, s streams) (err error) {
 		_, err := io.WriteString(s.out, a.show)
 		return quietPipe(err)
 	}
-	if err := a.writable(realDisk{}); err != nil {
-		return err
-	}
 	o, err := a.answer(ctx, s)
 	if err != nil {
 		return err

@@ -256,11 +256,11 @@ func (s *fileSet) check() error {
 // writable refuses, before the long work, to write over what is there, of the files
 // that the command writes wherever there is an --out. The others are checked when
 // they are known.
-func (a *asked) writable(d disk) error {
-	if a.out == "" || a.command.words != "" {
+func (a *asked) writable(d disk, inputs []readFile) error {
+	if a.out == "" {
 		return nil
 	}
-	set := fileSet{disk: d, folder: a.out, overwrite: a.overwrite}
+	set := fileSet{disk: d, folder: a.out, overwrite: a.overwrite, inputs: inputs}
 	for _, name := range a.command.files {
 		if kind := path.Ext(name); kind == ".csv" || kind == ".html" {
 			set.files = append(set.files, file{name: name})

@@ -98,12 +98,12 @@ var cautions = []string{
 func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	t := forecast.PickTable(picks)
 	o := &outcome{table: t, after: cautions, findings: k.findings, files: []file{tableFile(t)}}
-	var written, charts []file
+	var dates, charts []file
 	parts := []func() error{
 		func() error { o.text = perPlace(picks, shortPick); return nil },
 		func() error {
 			if k.asked.writes() {
-				written = append(written, tableFile(forecast.PickDatesTable(picks)))
+				dates = []file{tableFile(forecast.PickDatesTable(picks))}
 			}
 			return nil
 		},
@@ -112,7 +112,7 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	if err := sideBySide(len(parts), func(i int) error { return parts[i]() }); err != nil {
 		return nil, err
 	}
-	o.files = slices.Concat(o.files, written, charts)
+	o.files = slices.Concat(o.files, dates, charts)
 	for _, p := range picks {
 		if slices.ContainsFunc(p.Rows, func(r forecast.Pick) bool { return r.Reason == forecast.RootsFrozen }) {
 			o.remarks = append(o.remarks, "note: root frost is the least certain part (where the reading gives 10 root-frost days a winter it may be 4 to 19);",

@@ -64,7 +64,7 @@ func (j *job) demand() (*forecast.Demand, table.Findings, error) {
 	name := j.asked.named[demandRole]
 	if name == "" && j.asked.in != "" {
 		name = joinGiven(j.asked.in, demandRole.fileName())
-		if err := j.need(); err != nil {
+		if err := j.folder(); err != nil {
 			return nil, nil, err
 		}
 	}

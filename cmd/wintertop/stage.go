@@ -100,11 +100,9 @@ func (s *fileSet) stageBeside(base string, exists bool) (string, error) {
 	return s.disk.MkdirTemp(base, pattern)
 }
 
-// fill writes every file below the staging folder, to the disk itself, side by
-// side: most of the time is waiting for the disk.
+// fill writes every file below the staging folder, to the disk itself.
 func (s *fileSet) fill(ctx context.Context, whole string) error {
-	return sideBySide(len(s.files), func(i int) error {
-		f := s.files[i]
+	for _, f := range s.files {
 		path := filepath.Join(whole, filepath.FromSlash(f.name))
 		if err := s.disk.MkdirAll(filepath.Dir(path)); err != nil {
 			return newFileError(s.path(f), err)
@@ -115,8 +113,8 @@ func (s *fileSet) fill(ctx context.Context, whole string) error {
 			}
 			return newFileError(s.path(f), err)
 		}
-		return nil
-	})
+	}
+	return nil
 }
 
 func (s *fileSet) writeFile(ctx context.Context, path string, write func(io.Writer) error) (err error) {

@@ -11,8 +11,7 @@ import (
 	"unicode/utf8"
 )
 
-// Source gives the rows of one CSV file under the layout's canonical names. It
-// is the reader that gocsv decodes from.
+// Source gives the rows of one CSV file under the layout's canonical names.
 type Source struct {
 	name       string
 	csv        *csv.Reader
@@ -22,7 +21,7 @@ type Source struct {
 	started    bool
 	columns    []Column
 	canonical  []string
-	folded     []string // names in the file
+	folded     []string // names in the file, for comparison
 	decimal    []bool   // a decimal comma in this column becomes a point
 	line       int
 	rows       int
@@ -136,21 +135,6 @@ func (s *Source) isHeader(cells []string) bool {
 func (s *Source) refuse(value, what, hint string) {
 	s.findings = append(s.findings, Finding{File: s.name, Line: s.line, Value: Cut(strings.TrimSpace(value)), What: what,
 		TreatedAs: "refused", Hint: hint, Severity: Fault})
-}
-
-// ReadAll gives the canonical names and all rows.
-func (s *Source) ReadAll() ([][]string, error) {
-	var rows [][]string
-	for {
-		row, err := s.Read()
-		if err == io.EOF {
-			return rows, nil
-		}
-		if err != nil {
-			return nil, err
-		}
-		rows = append(rows, row)
-	}
 }
 
 // HeaderLine gives the line of the header, counted from 1.

@@ -31,15 +31,6 @@ func open(t *testing.T, text string) *Source {
 	return s
 }
 
-func rowsOf(t *testing.T, s *Source) [][]string {
-	t.Helper()
-	rows, err := s.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rows
-}
-
 func TestSameTableInAnyWriting(t *testing.T) {
 	want := [][]string{{"date", "tmax", "rain", "note"}, {"2012-01-01", "-1.5", "3.2", "wet, cold"}, {"2012-01-02", "", "0", "ü"}}
 	plain := "date,tmax,rain,note\n2012-01-01,-1.5,3.2,\"wet, cold\"\n2012-01-02,,0,ü\n"
