@@ -124,7 +124,7 @@ func (t *ShareTable) At(m MassCell, lnHeightCM float64) float64 {
 // Along fills share with Share of a mass that Mass has placed, at equal steps of
 // the natural logarithm of the height in cm, the first at lnHeightCM; stepLn is
 // positive.
-func (t *ShareTable) Along(share []float64, m MassCell, lnHeightCM, stepLn float64) {
+func (t *ShareTable) Along(share []float32, m MassCell, lnHeightCM, stepLn float64) {
 	at, step, last := (lnHeightCM-t.lowestLn)*t.perLn, stepLn*t.perLn, float64(t.heights-1)
 	k := 0
 	for ; k < len(share) && (m.first < 0 || !(at >= 0)); k++ {
@@ -138,11 +138,11 @@ func (t *ShareTable) Along(share []float64, m MassCell, lnHeightCM, stepLn float
 	for ; k < len(share) && at < last; k++ {
 		j := int(at)
 		low, high := light[j]+m.part*(heavy[j]-light[j]), light[j+1]+m.part*(heavy[j+1]-light[j+1])
-		share[k] = low + (at-float64(j))*(high-low)
+		share[k] = float32(low + (at-float64(j))*(high-low))
 		at += step
 	}
 	for ; k < len(share); k++ {
-		share[k] = light[t.heights-1] + m.part*(heavy[t.heights-1]-light[t.heights-1])
+		share[k] = float32(light[t.heights-1] + m.part*(heavy[t.heights-1]-light[t.heights-1]))
 	}
 }
 

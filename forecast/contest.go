@@ -18,9 +18,8 @@ type contest struct {
 	lines     [][]int // rows of each line
 	courses   int
 	few, many interval // rules for the sharing of one step
-	// By coarseSum step of the mean lift share, course by course, for each row: its
-	// weight, and its weight below the step with half of that in it.
-	weight, reached [][]float32
+	// Of each row, course by course: its weight by coarse step of the mean lift share.
+	weight [][]float32
 }
 
 // contestant is one row of a contest.
@@ -30,18 +29,23 @@ type contestant struct {
 	weight    []float64 // of its draws; sums to 1
 	// steps fills dst with the step of the mean lift share of each draw in one
 	// course, 0 to contestSteps.
-	steps func(course int, dst []int)
+	steps func(course int, dst []int16)
 }
 
 // Steps of the mean lift share within which values count as equal; coarseSteps
-// of them do where only the chance to be larger is asked for. A step that the
-// best of all lines falls short of with less than outclassed is not looked at.
+// of them, about every tenth, do where only the chance to be larger is asked for. A
+// step that the best of all lines falls short of with less than outclassed is not
+// looked at.
 const (
 	contestSteps = 500
 	coarseSteps  = 10
 	coarseSum    = contestSteps/coarseSteps + 1
 	outclassed   = 1e-10
 )
+
+// coarse gives the coarse step of a step, and edge the first step of a coarse one.
+func coarse(step int16) int { return (int(step) + coarseSteps/2) / coarseSteps }
+func edge(coarse int) int   { return max(0, coarse*coarseSteps-coarseSteps/2) }
 
 func newContest(rows []contestant, courses int) *contest {
 	c := &contest{rows: rows, courses: courses, few: intervalOf(8), many: intervalOf(32)}
@@ -61,9 +65,9 @@ func newContest(rows []contestant, courses int) *contest {
 // chances gives, for one planting of each row, the chance that it is best. The
 // sum over all plantings is 1. The error is ctx's.
 func (c *contest) chances(ctx context.Context) ([]float64, error) {
-	c.weight, c.reached = make([][]float32, len(c.rows)), make([][]float32, len(c.rows))
+	c.weight = make([][]float32, len(c.rows))
 	for i := range c.rows {
-		c.weight[i], c.reached[i] = make([]float32, c.courses*coarseSum), make([]float32, c.courses*coarseSum)
+		c.weight[i] = make([]float32, c.courses*coarseSum)
 	}
 	byCourse := make([][]float64, c.courses)
 	rooms := sync.Pool{New: func() any { return c.newRound() }}
@@ -80,20 +84,6 @@ func (c *contest) chances(ctx context.Context) ([]float64, error) {
 		}
 	}
 	return chance, err
-}
-
-// tally takes one row's weights by step in one course, from a first step on, into
-// its coarseSum steps.
-func (c *contest) tally(row, course int, own []float64, first int) {
-	weight, reached := c.weight[row][course*coarseSum:][:coarseSum], c.reached[row][course*coarseSum:][:coarseSum]
-	for i, w := range own {
-		weight[(first+i+coarseSteps/2)/coarseSteps] += float32(w)
-	}
-	below := float32(0)
-	for step, w := range weight {
-		reached[step] = below + 0.5*w
-		below += w
-	}
 }
 
 // interval is a Gauss–Legendre rule on 0…1.
@@ -115,20 +105,32 @@ func (c *contest) nodesFor(equal float64) interval {
 	return c.many
 }
 
-// beats gives the chance that row a has the larger mean lift share than row b
-// in the same weather; equal values count half. chances must have been asked
-// for before.
-func (c *contest) beats(a, b int) float64 {
+// reached fills dst, course by course, with a row's weight below each coarse step
+// and half of that in it.
+func (c *contest) reached(row int, dst []float32) {
+	for course := range c.courses {
+		below, dst := float32(0), dst[course*coarseSum:][:coarseSum]
+		for step, w := range c.weight[row][course*coarseSum:][:coarseSum] {
+			dst[step] = below + 0.5*w
+			below += w
+		}
+	}
+}
+
+// beats gives the chance that row a has the larger mean lift share than row b in
+// the same weather, given what b has reached; equal values count half. chances must
+// have been asked for before.
+func (c *contest) beats(a, b int, reached []float32) float64 {
 	if c.rows[a].line == c.rows[b].line {
 		return c.beatsSameLine(a, b)
 	}
 	n := c.courses * coarseSum
-	return float64(blas32.Dot(blas32.Vector{N: n, Inc: 1, Data: c.weight[a]}, blas32.Vector{N: n, Inc: 1, Data: c.reached[b]})) / float64(c.courses)
+	return float64(blas32.Dot(blas32.Vector{N: n, Inc: 1, Data: c.weight[a]}, blas32.Vector{N: n, Inc: 1, Data: reached})) / float64(c.courses)
 }
 
 func (c *contest) beatsSameLine(a, b int) float64 {
 	won := 0.0
-	stepsA, stepsB := make([]int, len(c.rows[a].weight)), make([]int, len(c.rows[b].weight))
+	stepsA, stepsB := make([]int16, len(c.rows[a].weight)), make([]int16, len(c.rows[b].weight))
 	for course := range c.courses {
 		c.rows[a].steps(course, stepsA)
 		c.rows[b].steps(course, stepsB)
@@ -154,10 +156,15 @@ func (c *contest) tied(ctx context.Context, odds float64) ([][]bool, error) {
 	blocks := (len(c.rows) + tiedBlock - 1) / tiedBlock
 	err := inParallel(ctx, blocks, func(block int) error {
 		first, beyond := block*tiedBlock, min((block+1)*tiedBlock, len(c.rows))
-		for b := first + 1; b < len(c.rows); b++ {
-			for a := first; a < min(b, beyond); a++ {
-				won := c.beats(a, b)
-				tied[a][b] = math.Max(won, 1-won) < odds
+		var reached [tiedBlock][]float32
+		for b := first; b < beyond; b++ {
+			reached[b-first] = make([]float32, c.courses*coarseSum)
+			c.reached(b, reached[b-first])
+		}
+		for a := first + 1; a < len(c.rows); a++ {
+			for b := first; b < min(a, beyond); b++ {
+				won := c.beats(a, b, reached[b-first])
+				tied[b][a] = math.Max(won, 1-won) < odds
 			}
 		}
 		return nil

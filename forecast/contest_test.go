@@ -13,9 +13,9 @@ import (
 // oneDay makes a contestant with shares as steps of its mean lift share, at
 // each of its draws in each course.
 func oneDay(line, plantings int, weight []float64, shares ...float64) contestant {
-	return contestant{line: line, plantings: plantings, weight: weight, steps: func(course int, dst []int) {
+	return contestant{line: line, plantings: plantings, weight: weight, steps: func(course int, dst []int16) {
 		for i := range dst {
-			dst[i] = int(shares[course*len(weight)+i]*contestSteps + 0.5)
+			dst[i] = int16(shares[course*len(weight)+i]*contestSteps + 0.5)
 		}
 	}}
 }
@@ -82,9 +82,9 @@ func TestChanceBestAgainstEnumeration(t *testing.T) {
 				}
 				top, tied := -1, 0
 				value := func(k int) int {
-					steps := make([]int, len(rows[k].weight))
+					steps := make([]int16, len(rows[k].weight))
 					rows[k].steps(course, steps)
-					return steps[drawn[k]]
+					return int(steps[drawn[k]])
 				}
 				for k, r := range rows {
 					switch v := value(k); {

@@ -7,26 +7,68 @@ import "slices"
 type round struct {
 	*contest
 	bests []best
-	steps [][]int // of each row of a line
+	steps [][]int16 // of each row's draws
+	over  []float64 // of each row: weight from a step on
 
 	others         []int // lines that can reach a step
 	factor, before []float64
 }
 
-func (c *contest) newRound() *round { return &round{contest: c, bests: make([]best, len(c.lines))} }
+func (c *contest) newRound() *round {
+	r := &round{contest: c, bests: make([]best, len(c.lines)), steps: make([][]int16, len(c.rows)), over: make([]float64, len(c.rows))}
+	for i, row := range c.rows {
+		r.steps[i] = make([]int16, len(row.weight))
+	}
+	return r
+}
 
 // shares gives each row's chance of being best in one course.
 func (r *round) shares(course int) []float64 {
-	top := 0
+	r.take(course)
+	cut, top := r.cut(course), 0
 	for k := range r.lines {
-		r.look(k, course)
+		r.look(k, cut)
 		top = max(top, r.bests[k].top)
 	}
 	chance, left := make([]float64, len(r.rows)), 1.0
-	for step := top; step >= 0 && left > outclassed; step-- {
+	for step := top; step >= cut && left > outclassed; step-- {
 		left = r.shareStep(step, chance)
 	}
 	return chance
+}
+
+// take works out the steps of all draws in one course, and takes them into the
+// coarse steps of their rows.
+func (r *round) take(course int) {
+	for i, row := range r.rows {
+		own, weight := r.steps[i], r.weight[i][course*coarseSum:][:coarseSum]
+		row.steps(course, own)
+		for k, w := range row.weight {
+			weight[coarse(own[k])] += float32(w)
+		}
+	}
+}
+
+// cut gives a step that the best of all lines falls short of with less than
+// outclassed in one course: none below it needs a look. A line falls short of a
+// step no oftener than each of its rows.
+func (r *round) cut(course int) int {
+	clear(r.over)
+	for step := coarseSum - 1; step > 0; step-- {
+		left := 1.0
+		for _, rows := range r.lines {
+			most := 0.0
+			for _, row := range rows {
+				r.over[row] += float64(r.weight[row][course*coarseSum+step])
+				most = max(most, r.over[row])
+			}
+			left *= max(0, 1-most)
+		}
+		if left < outclassed {
+			return edge(step)
+		}
+	}
+	return 0
 }
 
 // best is the distribution of one line's best row in one course, by step.
@@ -35,7 +77,7 @@ type best struct {
 	// value: for most lines one.
 	ties  []tie
 	below []float64 // weight strictly below each step from low to top
-	// Lowest and highest step with weight.
+	// Lowest and highest step with weight, of those looked at.
 	low, top int
 }
 
@@ -46,69 +88,65 @@ type tie struct {
 	row       [][]float64 // per row of the line: weight by step with that row among the best
 }
 
-// look lays out the distribution of one line's best row in one course, and
-// takes its rows' draws into their coarse steps.
-func (r *round) look(line, course int) {
+// look lays out the distribution of one line's best row from a step on.
+func (r *round) look(line, from int) {
 	rows, b := r.lines[line], &r.bests[line]
-	for len(r.steps) < len(rows) {
-		r.steps = append(r.steps, nil)
-	}
 	b.clear()
-	for k, row := range rows {
-		if n := len(r.rows[row].weight); n > cap(r.steps[k]) {
-			r.steps[k] = make([]int, n)
-		}
-		r.steps[k] = r.steps[k][:len(r.rows[row].weight)]
-		r.rows[row].steps(course, r.steps[k])
-	}
+	under := 0.0 // the weight of draws below from
 	if len(rows) == 1 {
-		one := b.tieOf(r.rows[rows[0]].plantings, 1)
+		one, steps := b.tieOf(r.rows[rows[0]].plantings, 1), r.steps[rows[0]]
 		for i, w := range r.rows[rows[0]].weight {
-			step := r.steps[0][i]
-			b.low, b.top = min(b.low, step), max(b.top, step)
-			one.weight[step] += w
+			if step := int(steps[i]); step >= from {
+				b.add(one, step, w)
+			} else {
+				under += w
+			}
 		}
-		r.tally(rows[0], course, one.weight[b.low:b.top+1], b.low)
 	} else {
-		r.lookAtSome(b, rows, course)
+		under = r.lookAtSome(b, rows, from)
 	}
-	sum := 0.0
+	if under > 0 {
+		b.low = from
+	}
 	for step := b.low; step <= b.top; step++ {
-		b.below[step] = sum
+		b.below[step] = under
 		for _, one := range b.ties {
-			sum += one.weight[step]
+			under += one.weight[step]
 		}
 	}
 }
 
-// lookAtSome lays out which of several rows of a line is best.
-func (r *round) lookAtSome(b *best, rows []int, course int) {
-	own := make([]float64, contestSteps+1)
-	for k, row := range rows {
-		clear(own)
-		for i, w := range r.rows[row].weight {
-			own[r.steps[k][i]] += w
-		}
-		r.tally(row, course, own, 0)
-	}
+// lookAtSome lays out which of several rows of a line is best, and gives the
+// weight of draws in which none reaches a step.
+func (r *round) lookAtSome(b *best, rows []int, from int) (under float64) {
 	var at []int
 	for i, w := range r.rows[rows[0]].weight {
 		top, plantings := -1, 0
 		for k, row := range rows {
-			switch step, own := r.steps[k][i], r.rows[row].plantings; {
+			switch step, own := int(r.steps[row][i]), r.rows[row].plantings; {
 			case step > top:
 				top, plantings, at = step, own, append(at[:0], k)
 			case step == top:
 				plantings, at = plantings+own, append(at, k)
 			}
 		}
-		b.low, b.top = min(b.low, top), max(b.top, top)
+		if top < from {
+			under += w
+			continue
+		}
 		one := b.tieOf(plantings, len(rows))
-		one.weight[top] += w
+		b.add(one, top, w)
 		for _, k := range at {
 			one.row[k][top] += w
 		}
 	}
+	return under
+}
+
+// add counts a draw of so much weight at a step.
+func (b *best) add(one *tie, step int, w float64) {
+	b.low, b.top = min(b.low, step), max(b.top, step)
+	one.weight[step] += w
 }
 
 // clear makes room for another course.
@@ -116,13 +154,15 @@ func (b *best) clear() {
 	if b.below == nil {
 		b.below = make([]float64, contestSteps+1)
 	}
-	for _, one := range b.ties {
-		clear(one.weight[b.low : b.top+1])
-		for _, byStep := range one.row {
-			clear(byStep[b.low : b.top+1])
+	if b.low <= b.top {
+		for _, one := range b.ties {
+			clear(one.weight[b.low : b.top+1])
+			for _, byStep := range one.row {
+				clear(byStep[b.low : b.top+1])
+			}
 		}
 	}
-	b.low, b.top = contestSteps, 0
+	b.low, b.top = contestSteps, -1
 }
 
 // tieOf gives the tie of so many plantings of a line with so many rows.

@@ -19,20 +19,21 @@ type dayTable struct {
 	// Means over the courses. Per node and step of ln length: the part of the step
 	// that lifts the wanted share; the same where the row is shaded as well and no
 	// root of the ground has frozen.
-	lift []float64
-	all  [][]float64
+	lift []float32
+	all  [][]float32
 	// Per node: leaf enough for the wanted share; shaded. Per node and length:
 	// lift share.
-	leaf, shaded, share []float64
-	clear               []float64 // per ground
+	leaf, shaded []float64
+	share        []float32
+	clear        []float64 // per ground
 
 	// window sums the lift share over the days of the window, per course, node in
 	// use and length.
-	window []float64
+	window []float32
 	days   int
 	// today holds the lift share on the day, laid out like window; nil where no
 	// order is wanted.
-	today []float64
+	today []float32
 }
 
 // newDayTable prepares for the rows of one crop, ordering says whether they are
@@ -52,15 +53,15 @@ func newDayTable(b *dayBook, rows []*row, grounds []ground, courses int, orderin
 			t.used++
 		}
 	}
-	t.lift, t.share = make([]float64, gridNodes*gridLengths), make([]float64, gridNodes*shareLengths)
+	t.lift, t.share = make([]float32, gridNodes*gridLengths), make([]float32, gridNodes*shareLengths)
 	t.leaf, t.shaded = make([]float64, gridNodes), make([]float64, gridNodes)
 	t.clear = make([]float64, len(grounds))
 	for range grounds {
-		t.all = append(t.all, make([]float64, gridNodes*gridLengths))
+		t.all = append(t.all, make([]float32, gridNodes*gridLengths))
 	}
-	t.window = make([]float64, courses*t.used*shareLengths)
+	t.window = make([]float32, courses*t.used*shareLengths)
 	if ordering {
-		t.today = make([]float64, len(t.window))
+		t.today = make([]float32, len(t.window))
 	}
 	return t
 }
@@ -110,7 +111,7 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 		clear(all[node*gridLengths:][:gridLengths])
 	}
 	leaf, shaded := 0, 0
-	var one [shareLengths]float64
+	var one [shareLengths]float32
 	for course := range t.courses {
 		// On an observed day every course is the same.
 		cell := min(course, f.courses-1)*gridNodes + node
@@ -156,19 +157,19 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 		cumulate(all[node*gridLengths:][:gridLengths], counted)
 	}
 	for k := range share {
-		share[k] /= float64(t.courses)
+		share[k] /= float32(t.courses)
 	}
 }
 
 // addLonger counts the steps beyond a number of short ones as differences from
 // step to step.
-func addLonger(steps []float64, short float64) {
+func addLonger(steps []float32, short float64) {
 	if short <= 0 {
 		steps[0]++
 		return
 	}
 	k := int(short)
-	part := short - float64(k)
+	part := float32(short - float64(k))
 	steps[k] += 1 - part
 	if k+1 < len(steps) {
 		steps[k+1] += part
@@ -176,15 +177,15 @@ func addLonger(steps []float64, short float64) {
 }
 
 // cumulate turns differences into values, means over so many counts.
-func cumulate(steps []float64, counted float64) {
+func cumulate(steps []float32, counted float64) {
 	sum := 0.0
 	for k, x := range steps {
-		sum += x
-		steps[k] = sum / counted
+		sum += float64(x)
+		steps[k] = float32(sum / counted)
 	}
 }
 
 // of gives what sums, laid out like window, hold at one node, by length.
-func (t *dayTable) of(sums []float64, course, node int) []float64 {
+func (t *dayTable) of(sums []float32, course, node int) []float32 {
 	return sums[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
 }

@@ -55,7 +55,9 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 			stretch--
 		}
 		share[stretch] += 1 / days
-		addTo(odds[stretch], table.all[0])
+		for c, x := range table.all[0] {
+			odds[stretch][c] += float64(x)
+		}
 		return nil
 	})
 	if err != nil {

@@ -31,19 +31,19 @@ func (p *pickRow) add(r *row, goal Goal) {
 	for i, node := range r.stake.nodes {
 		leaf += r.stake.weight[i] * t.leaf[node]
 		shaded += r.stake.weight[i] * t.shaded[node]
-		lengths := r.stake.byLength[i]
-		lifts, joint := t.lift[node*gridLengths+lengths.from:][:len(lengths.weight)], ofGround[node*gridLengths+lengths.from:][:len(lengths.weight)]
-		var a, b, c float64 // of the node: sums that wait for no other node's
-		for k, w := range lengths.weight {
+		from, lengths := r.stake.byLength.at(i)
+		lifts, joint := t.lift[node*gridLengths+from:][:len(lengths)], ofGround[node*gridLengths+from:][:len(lengths)]
+		var a, b, c float32 // of the node: sums that wait for no other node's
+		for k, w := range lengths {
 			a += w * lifts[k]
 			b += w * joint[k]
 		}
-		thin := r.stake.byShare[i]
-		shares := t.share[node*shareLengths+thin.from:][:len(thin.weight)]
-		for k, w := range thin.weight {
+		from, thin := r.stake.byShare.at(i)
+		shares := t.share[node*shareLengths+from:][:len(thin)]
+		for k, w := range thin {
 			c += w * shares[k]
 		}
-		lift, all, share = lift+a, all+b, share+c
+		lift, all, share = lift+float64(a), all+float64(b), share+float64(c)
 	}
 	day.Leaf, day.Shaded, day.Lift, day.All, day.LiftShareMean = leaf, shaded, lift, all, share
 	for _, odds := range []*float64{&day.All, &day.Lift, &day.Leaf, &day.Shaded, &day.RootNoFrost, &day.LiftShareMean} {
@@ -68,12 +68,12 @@ func (p *pickRow) addShares(r *row) {
 	for course := range p.liftShare {
 		mean := 0.0
 		for i, node := range r.stake.nodes {
-			thin, own := r.stake.byShare[i], 0.0
-			today := p.table.of(p.table.today, course, node)[thin.from:][:len(thin.weight)]
-			for k, w := range thin.weight {
+			from, thin := r.stake.byShare.at(i)
+			today, own := p.table.of(p.table.today, course, node)[from:][:len(thin)], float32(0)
+			for k, w := range thin {
 				own += w * today[k]
 			}
-			mean += own
+			mean += float64(own)
 		}
 		p.liftShare[course] = append(p.liftShare[course], mean)
 	}
@@ -105,11 +105,11 @@ func (r *row) contestant() contestant {
 			c.weight, draws = append(c.weight, w/2), append(draws, draw)
 		}
 	}
-	perShare := contestSteps / float64(t.days)
-	c.steps = func(course int, dst []int) {
+	perShare := contestSteps / float32(t.days)
+	c.steps = func(course int, dst []int16) {
 		sums := t.window[course*t.used*shareLengths:]
 		for k := range draws {
-			dst[k] = min(max(int(draws[k].of(sums)*perShare+0.5), 0), contestSteps)
+			dst[k] = int16(min(max(draws[k].of(sums)*perShare+0.5, 0), contestSteps))
 		}
 	}
 	return c

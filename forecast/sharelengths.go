@@ -39,7 +39,7 @@ func thinned(w []float64) []float64 {
 // through them.
 type cubic struct {
 	from   int
-	weight [4]float64
+	weight [4]float32
 }
 
 // cubicAt is for a length that lies at steps of the grid from the first.
@@ -48,10 +48,10 @@ func cubicAt(at float64) cubic {
 	from := min(max(int(at)-1, 0), shareLengths-4)
 	x := at - float64(from) // in 0…3
 	a, b, c, d := x, x-1, x-2, x-3
-	return cubic{from, [4]float64{-b * c * d / 6, a * c * d / 2, -a * b * d / 2, a * b * c / 6}}
+	return cubic{from, [4]float32{float32(-b * c * d / 6), float32(a * c * d / 2), float32(-a * b * d / 2), float32(a * b * c / 6)}}
 }
 
-func (c *cubic) of(values []float64) float64 {
+func (c *cubic) of(values []float32) float32 {
 	v, w := values[c.from:][:4], &c.weight
 	return w[0]*v[0] + w[1]*v[1] + w[2]*v[2] + w[3]*v[3]
 }

@@ -28,8 +28,8 @@ type stake struct {
 	// Per node in use, given the node:
 	lengthLn []float64 // lengthPoints values of ln cm, equally likely
 	lengthCM []float64 // the same in cm
-	byLength []run     // weights by step of ln length; they sum to the node's weight
-	byShare  []run     // weights of the lengths that shares are worked out at
+	byLength runs      // weights by step of ln length; they sum to the node's weight
+	byShare  runs      // weights of the lengths that shares are worked out at
 
 	edgeLn, stepLn float64 // lower edge of the first step of ln length, and its width
 }
@@ -68,12 +68,7 @@ func (g *Grid) stakeOf(w density) stake {
 	}
 	slices.Sort(s.nodes)
 	least := leastOf(order, mass, 1-coreLeft)
-	lengths, together := make([]float64, gridLengths), make([]float64, 0, (gridLengths+shareLengths)*len(s.nodes)) // of all nodes, one after the other
-	keep := func(w []float64) run {
-		some := trimmed(w)
-		together = append(together, some.weight...)
-		return run{some.from, together[len(together)-len(some.weight):]}
-	}
+	lengths := make([]float64, gridLengths)
 	for i, n := range s.nodes {
 		s.weight = append(s.weight, mass[n]/kept)
 		if mass[n] >= least {
@@ -83,14 +78,15 @@ func (g *Grid) stakeOf(w density) stake {
 		length := distuv.Normal{Mu: g.LengthLn[gridLengths/2] + mean, Sigma: math.Sqrt(variance)}
 		s.chancesOf(lengths, length)
 		floats.Scale(s.weight[i], lengths)
-		s.byLength = append(s.byLength, keep(lengths))
-		s.byShare = append(s.byShare, keep(thinned(lengths)))
+		s.byLength.add(lengths)
+		s.byShare.add(thinned(lengths))
 		for _, z := range lengthPoint {
 			lengthLn := length.Mu + z*length.Sigma
 			s.lengthLn, s.lengthCM = append(s.lengthLn, lengthLn), append(s.lengthCM, math.Exp(lengthLn))
 		}
 	}
 	floats.Scale(1/floats.Sum(s.inCore), s.inCore)
+	s.byLength, s.byShare = s.byLength.clipped(), s.byShare.clipped()
 	return s
 }
 
@@ -141,18 +137,17 @@ func every(step int, mass []float64) {
 	floats.Scale(1/left, mass)
 }
 
-// run is a stretch of weights by step of ln length, nothing that shows beyond it.
-type run struct {
-	from   int
-	weight []float64
+// runs are stretches of weights by step of ln length, one per node, nothing that
+// shows beyond each. They are most of what a line keeps while a winter is played.
+type runs struct {
+	from, end []int32   // the first step of each, and where its weights end
+	weight    []float32 // of all, one after the other
 }
 
-// trimmed drops weights at both ends that no printed digit shows.
-func trimmed(w []float64) run {
-	total := 0.0
-	for _, x := range w {
-		total += x
-	}
+// add puts one more stretch behind the others, without weights at both ends that
+// no printed digit shows.
+func (r *runs) add(w []float64) {
+	total := floats.Sum(w)
 	from, to := 0, len(w)
 	for from < to && math.Abs(w[from]) <= unseen*total {
 		from++
@@ -160,7 +155,24 @@ func trimmed(w []float64) run {
 	for from < to && math.Abs(w[to-1]) <= unseen*total {
 		to--
 	}
-	return run{from, w[from:to:to]}
+	for _, x := range w[from:to] {
+		r.weight = append(r.weight, float32(x))
+	}
+	r.from, r.end = append(r.from, int32(from)), append(r.end, int32(len(r.weight)))
+}
+
+// at gives the first step of the i-th stretch and its weights.
+func (r *runs) at(i int) (from int, weight []float32) {
+	start := int32(0)
+	if i > 0 {
+		start = r.end[i-1]
+	}
+	return int(r.from[i]), r.weight[start:r.end[i]]
+}
+
+// clipped gives the runs in no more room than they need.
+func (r runs) clipped() runs {
+	return runs{slices.Clone(r.from), slices.Clone(r.end), slices.Clone(r.weight)}
 }
 
 // unseen is the part of a node's weight that each length left out may carry.
@@ -197,11 +209,11 @@ type tail struct {
 // tail lays out the chances of longer tops at the i-th node in use, in the room of
 // an earlier tail.
 func (s *stake) tail(i int, room tail) tail {
-	own := s.byLength[i]
-	t := tail{s.edgeLn + float64(own.from)*s.stepLn, s.stepLn, slices.Grow(room.over[:0], gridLengths+1)[:len(own.weight)+1]}
-	t.over[len(own.weight)] = 0
-	for k := len(own.weight) - 1; k >= 0; k-- {
-		t.over[k] = t.over[k+1] + own.weight[k]/s.weight[i]
+	from, own := s.byLength.at(i)
+	t := tail{s.edgeLn + float64(from)*s.stepLn, s.stepLn, slices.Grow(room.over[:0], gridLengths+1)[:len(own)+1]}
+	t.over[len(own)] = 0
+	for k := len(own) - 1; k >= 0; k-- {
+		t.over[k] = t.over[k+1] + float64(own[k])/s.weight[i]
 	}
 	return t
 }

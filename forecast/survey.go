@@ -116,7 +116,7 @@ func (v *survey) add(d *dayBook, r *row, goal Goal) {
 		v.days[stretch]++
 		all := r.picks.table.all[r.picks.ground]
 		for i := range v.points {
-			v.stood[stretch][i] += all[v.cells[i]]
+			v.stood[stretch][i] += float64(all[v.cells[i]])
 		}
 	}
 	for course, dues := range v.due {
