@@ -18,7 +18,7 @@ func TestDensityAgainstItsCells(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := l.seasons[1]
-	d := l.expected(0, s).w
+	d := l.expected(0, s, newLookRoom()).w
 	cells, readings := d.byCell(l.grid), l.seen[0][s]
 	middle, own := cellMoments(l.grid, cells)
 	got := l.grid.momentsOf(d)
@@ -72,7 +72,9 @@ func TestDensityAgainstItsCells(t *testing.T) {
 		put[c] += math.Log(x + tiny)
 	}
 	relative(put)
-	l.putTo(d, s, l.weigh(readings, l.lengths[0], l.params))
+	e := &evidence{}
+	l.weigh(e, readings, l.lengths[0], l.params)
+	l.putTo(d, s, e)
 	after, cellCov := cellMoments(l.grid, put)
 	got = l.grid.momentsOf(d)
 	for a := range traits {
@@ -113,9 +115,9 @@ func TestBeforeTheNewestSeason(t *testing.T) {
 	}
 	newest := l.seasons[2]
 	for i := range l.lines {
-		kept := l.expected(i, newest)
+		kept := l.expected(i, newest, newLookRoom())
 		l.before[i] = settled{}
-		looked := l.expected(i, newest)
+		looked := l.expected(i, newest, newLookRoom())
 		a, b := l.grid.momentsOf(kept.w), l.grid.momentsOf(looked.w)
 		for trait := range traits {
 			if sd := math.Sqrt(b.cov.At(trait, trait)); math.Abs(a.mean[trait]-b.mean[trait]) > 1e-3*sd || math.Abs(a.cov.At(trait, trait)/square(sd)-1) > 1e-3 {

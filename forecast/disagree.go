@@ -48,7 +48,7 @@ func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 		}
 		addAll(laid.sum, 1, y.value, laid.in)
 		w := l.grid.gathered(cells, weight)
-		w.spread(l.inDoubt(line, y.season), room.general)
+		l.spread(w, l.inDoubt(line, y.season))
 		e := l.expect(l.seen[line][y.season], y.season, w)
 		l.checks[line] = append(l.checks[line], agreement{y.season, e.chance(), e.far(l.params.FarZ)})
 	}

@@ -23,6 +23,7 @@ type axis struct{ toWinter, toGeneral band }
 type band struct {
 	from   []int
 	weight [][]float64
+	all    []float64 // the weights of all rows, one after the other
 }
 
 // kernelOf prepares the deviations of p on g, at a place whose canopy is shiftC
@@ -52,7 +53,7 @@ func smoother(at []float64, sd, shift float64) axis {
 			bell[d] = bellAt((float64(d-n+1)*step - shift) / sd)
 		}
 	}
-	b, row := newBand(n), make([]float64, n)
+	b, row := newBand(n, n*min(n, 3+int(2*cutSD*sd/step))), make([]float64, n)
 	for i := range n {
 		clear(row)
 		middle := min(max(at[i]+shift, at[0]), at[n-1])
@@ -87,11 +88,13 @@ func bellAt(z float64) float64 {
 	return math.Exp(-0.5 * z * z)
 }
 
-// newBand gives a band with room for n rows of n.
-func newBand(n int) band { return band{make([]int, n), make([][]float64, n)} }
+// newBand gives a band of n rows with room for so many weights.
+func newBand(n, weights int) band {
+	return band{make([]int, n), make([][]float64, n), make([]float64, 0, weights)}
+}
 
 // put makes a row of weights, normalised, row i.
-func (b band) put(i int, row []float64) {
+func (b *band) put(i int, row []float64) {
 	from, to := 0, len(row)
 	for from < to && row[from] == 0 {
 		from++
@@ -99,23 +102,38 @@ func (b band) put(i int, row []float64) {
 	for to > from && row[to-1] == 0 {
 		to--
 	}
-	b.from[i], b.weight[i] = from, slices.Clone(row[from:to])
-	floats.Scale(1/floats.Sum(b.weight[i]), b.weight[i])
+	own := b.room(i, from, to-from)
+	floats.ScaleTo(own, 1/floats.Sum(row[from:to]), row[from:to])
+}
+
+// room gives row i its columns, and room for their weights.
+func (b *band) room(i, from, columns int) []float64 {
+	b.all = slices.Grow(b.all, columns)
+	own := b.all[len(b.all):][:columns:columns]
+	b.all = b.all[:len(b.all)+columns]
+	b.from[i], b.weight[i] = from, own
+	return own
 }
 
 // turned gives the band with rows and columns exchanged.
-func (b band) turned() band {
-	t := newBand(len(b.from))
+func (b *band) turned() band {
+	n := len(b.from)
+	t, end := newBand(n, n+len(b.all)), make([]int, n)
+	for i, weights := range b.weight {
+		for j := b.from[i]; j < b.from[i]+len(weights); j++ {
+			if end[j] == 0 {
+				t.from[j] = i
+			}
+			end[j] = i + 1
+		}
+	}
+	for j, end := range end {
+		clear(t.room(j, t.from[j], max(0, end-t.from[j])))
+	}
 	for i, weights := range b.weight {
 		for k, w := range weights {
 			j := b.from[i] + k
-			if t.weight[j] == nil {
-				t.from[j], t.weight[j] = i, make([]float64, 0, len(weights)+1)
-			}
-			for t.from[j]+len(t.weight[j]) < i { // a row between whose run rounding has cut shorter
-				t.weight[j] = append(t.weight[j], 0)
-			}
-			t.weight[j] = append(t.weight[j], w)
+			t.weight[j][i-t.from[j]] = w
 		}
 	}
 	return t

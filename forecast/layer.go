@@ -118,7 +118,7 @@ func (y *layer) move(g *Grid, in patch, curved bool, room *lookRoom) {
 		m.frostBend = room.take()
 		g.byHardiness(m.frostBend, m.frost, all, in)
 	}
-	if y.evidence.first == nil {
+	if len(y.evidence.first) == 0 {
 		return
 	}
 	m.trial = room.take()

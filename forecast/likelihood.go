@@ -15,36 +15,38 @@ import (
 //
 //	ln likelihood = -½·second + e·first - ½·e²·precision.
 type evidence struct {
-	first, second []float64 // by node; nil without notes of mass
+	first, second []float64 // by node; none without notes of mass
 	precision     float64
-	rest          []lengthNormal // by node: likelihood of all other notes along length; nil without
+	rest          []lengthNormal // by node: likelihood of all other notes along length; none without
 }
 
 // evidence gives what a line's notes of a season say, as it lies ready or laid out
-// anew.
-func (l *Learning) evidence(line int, s season) *evidence {
+// anew in a room's work space.
+func (l *Learning) evidence(line int, s season, room *lookRoom) *evidence {
 	if e := l.laid[line][s]; e != nil {
 		return e
 	}
-	return l.weigh(l.seen[line][s], l.lengths[line], l.params)
+	e := room.evidence()
+	l.weigh(e, l.seen[line][s], l.lengths[line], l.params)
+	return e
 }
 
-// layOut lays out what a line's notes of all seasons say, to be used until it is
-// put away.
-func (l *Learning) layOut(line int) {
+// layOut lays out what a line's notes of all seasons say, in a room's work space
+// that nobody else uses until it is put away.
+func (l *Learning) layOut(line int, room *lookRoom) {
 	laid := map[season]*evidence{}
 	for s := range l.seen[line] {
-		laid[s] = l.evidence(line, s)
+		laid[s] = l.evidence(line, s, room)
 	}
 	l.laid[line] = laid
 }
 
-// weigh works out the evidence of some readings of a line. It stands in no work
-// space, so that it may be kept. about says which lengths matter to it.
-func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evidence {
+// weigh works out the evidence of some readings of a line, in the room of an earlier
+// one. about says which lengths matter to it.
+func (l *Learning) weigh(e *evidence, readings []reading, about lengthNormal, p Params) {
 	room := l.rooms.take()
 	defer l.rooms.leave(room)
-	e := &evidence{}
+	e.first, e.second, e.rest = e.first[:0], e.second[:0], e.rest[:0]
 	byNode, byLength := room.byNode, room.byLength // -2·the log likelihood of other notes, the latter at three lengths
 	var counts weights
 	for group := range groups {
@@ -52,8 +54,8 @@ func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evid
 		if len(own) == 0 {
 			continue
 		}
-		if group != massGroup && e.rest == nil {
-			e.rest = make([]lengthNormal, gridNodes)
+		if group != massGroup && len(e.rest) == 0 {
+			e.rest = resized(e.rest, gridNodes)
 			clear(byNode)
 			clear(byLength)
 		}
@@ -73,7 +75,9 @@ func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evid
 			form.addTo(sum)
 			continue
 		}
-		e.second, e.first = make([]float64, gridNodes), make([]float64, gridNodes)
+		e.second, e.first = resized(e.second, gridNodes), resized(e.first, gridNodes)
+		clear(e.second)
+		clear(e.first)
 		form.addTo(e.second)
 		form.slopeTo(e.first)
 		e.precision = form.total
@@ -97,7 +101,6 @@ func (l *Learning) weigh(readings []reading, about lengthNormal, p Params) *evid
 			e.rest[node] = lengthNormal{ln: most - faintRest, variance: square(reach)}
 		}
 	}
-	return e
 }
 
 // faintRest is the log likelihood below the best at which notes other than mass
@@ -223,10 +226,10 @@ func (q quadratic) slopeTo(dst []float64) {
 // effect.
 func (e *evidence) at(node int, effect, reach float64) lengthNormal {
 	b := lengthNormal{variance: square(reach)}
-	if e.rest != nil {
+	if len(e.rest) > 0 {
 		b = e.rest[node]
 	}
-	if e.first != nil {
+	if len(e.first) > 0 {
 		b.ln += effect*(e.first[node]-0.5*effect*e.precision) - 0.5*e.second[node]
 	}
 	return b

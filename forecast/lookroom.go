@@ -9,6 +9,8 @@ type lookRoom struct {
 	bells, general   []float64 // moments3 numbers by node
 	taken            [][]parabola
 	used             int
+	weighed          []*evidence
+	laid             int // evidences in use
 }
 
 func newLookRoom() *lookRoom {
@@ -23,6 +25,15 @@ func (r *lookRoom) take() []parabola {
 	}
 	r.used++
 	return r.taken[r.used-1]
+}
+
+// evidence gives room for one that is free until the room is left.
+func (r *lookRoom) evidence() *evidence {
+	if r.laid == len(r.weighed) {
+		r.weighed = append(r.weighed, &evidence{})
+	}
+	r.laid++
+	return r.weighed[r.laid-1]
 }
 
 // lookRooms holds the rooms that nobody is using at the moment. Any number of
@@ -44,7 +55,7 @@ func (r *lookRooms) take() *lookRoom {
 }
 
 func (r *lookRooms) leave(room *lookRoom) {
-	room.used = 0
+	room.used, room.laid = 0, 0
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	r.free = append(r.free, room)

@@ -25,7 +25,7 @@ func (r reading) ofPlot(planting string) bool {
 // laid about it, and the planting's own notes of mass, which are then of one
 // size, are put to the sum. To that end ln leaf mass must follow ln top size,
 // as it nearly does.
-func (l *Learning) inPlot(before beforehand, line int, s season, planting string) density {
+func (l *Learning) inPlot(before beforehand, line int, s season, planting string, room *lookRoom) density {
 	var own, others []reading
 	for _, r := range l.seen[line][s] {
 		if r.ofPlot(planting) {
@@ -39,11 +39,14 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 	w := slices.Clone(before.w)
 	wide := l.grid.momentsOf(w).cov
 	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
+	e := room.evidence()
 	if len(others) > 0 {
-		l.putTo(w, s, l.weigh(others, l.lengths[line], l.params))
+		l.weigh(e, others, l.lengths[line], l.params)
+		l.putTo(w, s, e)
 	}
 	l.blur(w, [traits]float64{sizeTrait: l.params.PlotMassSDLn})
-	l.putTo(w, s, l.weigh(own, l.lengths[line], alone))
+	l.weigh(e, own, l.lengths[line], alone)
+	l.putTo(w, s, e)
 	l.doubt(w, wide, before, s)
 	return w
 }
@@ -73,7 +76,7 @@ func (l *Learning) doubt(w density, wide *mat.SymDense, before beforehand, s sea
 	var gain, now mat.Dense
 	gain.Mul(have.cov, inverse(wide))
 	now.Mul(&gain, before.follows)
-	if at := l.trialEffect(s); at >= 0 && before.notes.first != nil {
+	if at := l.trialEffect(s); at >= 0 && len(before.notes.first) > 0 {
 		effect, _ := l.trialOf(s)
 		for t, x := range l.grid.covWith(w, have.mean, before.notes.lean(effect)) {
 			now.Set(t, traits+at, now.At(t, traits+at)+x)

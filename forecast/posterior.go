@@ -83,7 +83,7 @@ func (l *Learning) layers(line int, except season, pop *population, in patch, ro
 		if s == except {
 			continue
 		}
-		y := l.layer(s, l.evidence(line, s), pop, in, room)
+		y := l.layer(s, l.evidence(line, s, room), pop, in, room)
 		laid.each = append(laid.each, y)
 		addAll(laid.sum, 1, y.value, in)
 	}

@@ -85,10 +85,12 @@ func (l *Learning) stakes(ctx context.Context, rows []*row, at season) error {
 	lines := slices.Sorted(maps.Keys(byLine))
 	_, trialSD := l.trialOf(at)
 	return inParallel(ctx, len(lines), func(i int) error {
-		before := l.expected(lines[i], at)
+		room := l.rooms.take()
+		defer l.rooms.leave(room)
+		before := l.expected(lines[i], at, room)
 		for _, r := range byLine[lines[i]] {
 			if r.noted {
-				r.stake, r.doubtSD = l.grid.stakeOf(l.inPlot(before, r.line, at, r.plantings[0].Name)), trialSD
+				r.stake, r.doubtSD = l.grid.stakeOf(l.inPlot(before, r.line, at, r.plantings[0].Name, room)), trialSD
 			} else {
 				r.stake, r.doubtSD = l.grid.stakeOf(l.withNotes(before, at)), math.Hypot(trialSD, l.params.PlotMassSDLn)
 			}

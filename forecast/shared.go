@@ -41,7 +41,7 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
 			if look == 0 {
-				l.layOut(noted[i])
+				l.layOut(noted[i], &lookRoom{})
 				views[i] = l.look(noted[i], season{}, l.pop, first(noted[i]), true)
 			} else {
 				views[i] = l.look(noted[i], season{}, l.pop, around(views[i].cells), true)
@@ -153,7 +153,7 @@ func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
 			r := &readings[i]
 			r.shows(r.shareAt(mean[of[i]], l.params))
 		}
-		l.laid[line][s] = l.weigh(readings, l.lengths[line], l.params)
+		l.weigh(l.laid[line][s], readings, l.lengths[line], l.params)
 	}
 }
 

@@ -20,8 +20,8 @@ func between(k int) (from int, weight [4]float64) {
 
 // thinned turns weights of the grid's lengths into weights of those at which
 // shares are worked out, for the mean of a share.
-func thinned(w []float64) []float64 {
-	thin := make([]float64, shareLengths)
+func thinned(thin, w []float64) {
+	clear(thin)
 	for k, x := range w {
 		if k%2 == 0 {
 			thin[k/2] += x
@@ -32,7 +32,6 @@ func thinned(w []float64) []float64 {
 			thin[from+j] += part * x
 		}
 	}
-	return thin
 }
 
 // cubic reads a share off its values at four of the shareLengths, by a cubic

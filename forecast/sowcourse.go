@@ -22,7 +22,7 @@ type sowing struct {
 // traits after all notes, and the line × winter deviations.
 func (l *Learning) nextSeason(line int, s season) *stake {
 	w := l.general(line)
-	w.spread(l.kernelAt(s), newDensity())
+	l.spread(w, l.kernelAt(s))
 	of := l.grid.stakeOf(w)
 	return &of
 }

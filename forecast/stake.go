@@ -68,25 +68,30 @@ func (g *Grid) stakeOf(w density) stake {
 	}
 	slices.Sort(s.nodes)
 	least := leastOf(order, mass, 1-coreLeft)
-	lengths := make([]float64, gridLengths)
+	var lengths [gridLengths]float64
+	var thin [shareLengths]float64
+	in := len(s.nodes)
+	s.weight, s.lengthLn, s.lengthCM = make([]float64, in), make([]float64, 0, in*lengthPoints), make([]float64, 0, in*lengthPoints)
+	s.byLength, s.byShare = newRuns(in), newRuns(in)
 	for i, n := range s.nodes {
-		s.weight = append(s.weight, mass[n]/kept)
+		s.weight[i] = mass[n] / kept
 		if mass[n] >= least {
 			s.core, s.inCore = append(s.core, i), append(s.inCore, mass[n])
 		}
 		_, mean, variance := w.at(n)
 		length := distuv.Normal{Mu: g.LengthLn[gridLengths/2] + mean, Sigma: math.Sqrt(variance)}
-		s.chancesOf(lengths, length)
-		floats.Scale(s.weight[i], lengths)
-		s.byLength.add(lengths)
-		s.byShare.add(thinned(lengths))
+		s.chancesOf(lengths[:], length)
+		floats.Scale(s.weight[i], lengths[:])
+		s.byLength.add(lengths[:])
+		thinned(thin[:], lengths[:])
+		s.byShare.add(thin[:])
 		for _, z := range lengthPoint {
 			lengthLn := length.Mu + z*length.Sigma
 			s.lengthLn, s.lengthCM = append(s.lengthLn, lengthLn), append(s.lengthCM, math.Exp(lengthLn))
 		}
 	}
 	floats.Scale(1/floats.Sum(s.inCore), s.inCore)
-	s.byLength, s.byShare = s.byLength.clipped(), s.byShare.clipped()
+	s.byLength.weight, s.byShare.weight = slices.Clone(s.byLength.weight), slices.Clone(s.byShare.weight)
 	return s
 }
 
@@ -144,6 +149,11 @@ type runs struct {
 	weight    []float32 // of all, one after the other
 }
 
+// newRuns gives room for so many stretches.
+func newRuns(n int) runs {
+	return runs{make([]int32, 0, n), make([]int32, 0, n), make([]float32, 0, n*shareLengths)}
+}
+
 // add puts one more stretch behind the others, without weights at both ends that
 // no printed digit shows.
 func (r *runs) add(w []float64) {
@@ -168,11 +178,6 @@ func (r *runs) at(i int) (from int, weight []float32) {
 		start = r.end[i-1]
 	}
 	return int(r.from[i]), r.weight[start:r.end[i]]
-}
-
-// clipped gives the runs in no more room than they need.
-func (r runs) clipped() runs {
-	return runs{slices.Clone(r.from), slices.Clone(r.end), slices.Clone(r.weight)}
 }
 
 // unseen is the part of a node's weight that each length left out may carry.

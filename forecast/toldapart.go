@@ -20,7 +20,7 @@ func (l *Learning) tellApart(ctx context.Context) error {
 		s := seasons[k]
 		mean, cov := l.anyLine()
 		w := l.grid.normal(traitPrior{mean: mean, cov: cov})
-		w.spread(l.kernels[s], newDensity())
+		l.spread(w, l.kernels[s])
 		inWinter := l.grid.momentsOf(w).cov
 		var shrink mat.Dense // from a winter's traits to those in general
 		shrink.Mul(cov, inverse(inWinter))

@@ -103,7 +103,7 @@ func (l *Learning) general(line int) density {
 func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 	near := wholeGrid()
 	if len(l.seen[line]) > 0 {
-		l.layOut(line)
+		l.layOut(line, room)
 		laid := l.layers(line, season{}, l.pop, near, room)
 		cells, weight := l.grid.put(laid.sum, l.priors[line], near)
 		l.reweigh(line, cells, weight)
@@ -143,7 +143,14 @@ func sdsOf(c *mat.SymDense) (sd [traits]float64) {
 
 // blur widens a density by independent normal doubts.
 func (l *Learning) blur(w density, sd [traits]float64) {
-	w.spread(l.grid.deviations(sd, 0), newDensity())
+	l.spread(w, l.grid.deviations(sd, 0))
+}
+
+// spread widens a density by deviations of the traits.
+func (l *Learning) spread(w density, k kernel) {
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
+	w.spread(k, room.general)
 }
 
 // beforehand is the density of a line's traits in one season before that
@@ -155,12 +162,13 @@ type beforehand struct {
 	notes   *evidence // of the season; nil without
 }
 
-// expected gives what all notes but those of a season let expect of a line in it.
-func (l *Learning) expected(line int, s season) beforehand {
+// expected gives what all notes but those of a season let expect of a line in it;
+// the notes lie in the room.
+func (l *Learning) expected(line int, s season, room *lookRoom) beforehand {
 	before := l.settled[line]
 	var notes *evidence
 	if l.seen[line][s] != nil {
-		notes = l.evidence(line, s)
+		notes = l.evidence(line, s, room)
 		if known := l.before[line]; known.cells != nil && s == l.newest() {
 			before = known
 		} else {
@@ -174,7 +182,7 @@ func (l *Learning) expected(line int, s season) beforehand {
 		}
 	}
 	w := l.grid.gathered(before.cells, before.weight)
-	w.spread(l.kernelAt(s), newDensity())
+	l.spread(w, l.kernelAt(s))
 	return beforehand{w, follows, notes}
 }
 
