@@ -34,11 +34,12 @@ func TestDensityAgainstItsCells(t *testing.T) {
 		}
 	}
 	arrays, _ := distinct(readings)
+	exact, _ := distinct(byCells(l.grid, readings, l.params))
 	mean, cov, cross := l.grid.answersUnder(d, arrays)
 	want := make([]float64, len(arrays))
 	each := func(do func(answer, p float64, x [traits]float64, a int)) {
 		for c, p := range cells {
-			for a, array := range arrays {
+			for a, array := range exact {
 				at := c
 				if len(array) == gridNodes {
 					at /= gridLengths
@@ -67,7 +68,7 @@ func TestDensityAgainstItsCells(t *testing.T) {
 		}
 	}
 	effect, _ := l.trialOf(s)
-	put := exactly(readings, effect, l.params)
+	put := exactly(l.grid, readings, effect, l.params)
 	for c, x := range cells {
 		put[c] += math.Log(x + tiny)
 	}

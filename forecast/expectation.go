@@ -82,12 +82,12 @@ func (g *Grid) answersUnder(w density, arrays [][]float64) (mean []float64, cov 
 		t := g.traitsAt(node, length)
 		copy(x, t[:])
 		slope[lengthTrait] = sd
-		for a, array := range arrays {
-			if len(array) == gridNodes {
-				x[traits+a] = array[node]
+		for a, answers := range arrays {
+			if len(answers) == gridNodes {
+				x[traits+a] = answers[node]
 				continue
 			}
-			low, high := g.between(array, node, length-sd), g.between(array, node, length+sd)
+			low, high := g.answerAt(answers, node, length-sd), g.answerAt(answers, node, length+sd)
 			x[traits+a], slope[traits+a] = (low+high)/2, (high-low)/2
 		}
 		floats.Sub(x, about)
@@ -126,13 +126,44 @@ func (g *Grid) answersUnder(w density, arrays [][]float64) (mean []float64, cov 
 	return mean[traits:], cov, cross
 }
 
-// between reads a quantity by cell at a node and a ln length less the grid's
-// middle: straight between the steps, beyond the grid that of its edge.
-func (g *Grid) between(cells []float64, node int, length float64) float64 {
+// answerAt gives what is expected of a reading at a node and a ln length less the
+// grid's middle: of answers by cell straight between the steps, beyond the grid that
+// of its edge.
+func (g *Grid) answerAt(answers []float64, node int, length float64) float64 {
+	switch len(answers) {
+	case gridNodes:
+		return answers[node]
+	case 3 * gridNodes:
+		three := answers[3*node:][:3]
+		return three[1] + length*(three[2]-three[0])/(2*g.threeApart())
+	}
 	place := min(max((length-g.aside[0])/(g.aside[1]-g.aside[0]), 0), gridLengths-1)
 	k := min(int(place), gridLengths-2)
-	two := cells[node*gridLengths+k:][:2]
+	two := answers[node*gridLengths+k:][:2]
 	return two[0] + (place-float64(k))*(two[1]-two[0])
+}
+
+// answerUnder gives the mean of what is expected of a reading under weights of
+// cells, gathered in d as well.
+func (g *Grid) answerUnder(answers []float64, d density, cells []int32, weight []float64) float64 {
+	mean := 0.0
+	switch len(answers) {
+	case gridNodes:
+		for node, x := range answers {
+			mean += d[node*moments3] * x
+		}
+	case 3 * gridNodes:
+		for node := range gridNodes {
+			if x := d[node*moments3:][:moments3]; x[0] > 0 {
+				mean += x[0] * g.answerAt(answers, node, x[1]/x[0])
+			}
+		}
+	default:
+		for i, c := range cells {
+			mean += weight[i] * answers[c]
+		}
+	}
+	return mean
 }
 
 // residuals gives what was seen less what was expected.

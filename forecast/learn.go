@@ -160,7 +160,7 @@ func (l *Learning) read(ctx context.Context, trial *Trial) (table.Findings, erro
 				continue
 			}
 			r := readingOf(n, plots[lineSeason{line, at}], l.params, c.place.Site.Canopy)
-			r.expected, r.three = scaled.of(r, e)
+			r.expected = scaled.of(r, e)
 			own = append(own, r)
 		}
 		if len(own) > 0 {

@@ -64,11 +64,8 @@ func (l *Learning) weigh(e *evidence, readings []reading, about lengthNormal, p 
 			continue
 		}
 		sum := byNode
-		if group.byCell() {
+		if group == heightGroup {
 			sum = byLength
-			for i := range own {
-				own[i].expected = own[i].three
-			}
 		}
 		form := quadraticOf(own, group, p)
 		if group != massGroup {
@@ -82,7 +79,7 @@ func (l *Learning) weigh(e *evidence, readings []reading, about lengthNormal, p 
 		form.slopeTo(e.first)
 		e.precision = form.total
 	}
-	apart, reach := l.grid.aside[gridLengths/2+apartLengths], l.grid.reach()
+	apart, reach := l.grid.threeApart(), l.grid.reach()
 	most := math.Inf(-1)
 	for node := range e.rest {
 		sum := byLength[3*node:][:3]

@@ -20,9 +20,9 @@ type reading struct {
 	share         float64
 	logged, ofLog float64 // of onLog: the logarithm, and the variance of that of the plants' mean
 	// expected holds what the model says on that scale: by node for mass,
-	// leaves and weeds, by cell for heights and lifting.
+	// leaves and weeds, by node at the three lengths of a parabola, straight along
+	// them, for heights, by cell for lifting.
 	expected []float64
-	three    []float64 // of heights: the same by node at the three lengths of a parabola
 }
 
 // group gathers the traits that share the deviation of a plot. A note of ground
@@ -39,9 +39,6 @@ const (
 	liftGroup
 	groups
 )
-
-// byCell says whether the model's answer turns on top length.
-func (g group) byCell() bool { return g == heightGroup || g == liftGroup }
 
 // doubts gives the variances of the deviations that a group's readings share:
 // of the plot, and of the trial as far as it is not estimated from all lines.
@@ -234,29 +231,36 @@ func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, shar
 		d.refine(nodes, s.WeedCover(run))
 		return each(func(cover float64) float64 { return logit(cover, p.WeedLeast) })
 	}
-	cells := newWeights()
-	fill(cells, 1)
+	fill(nodes, 1)
 	if t != TopLength {
 		d.refine(nodes, s.RelativeHeight(run))
-		for node, height := range nodes {
-			fill(cells[node*gridLengths:][:gridLengths], height)
-		}
 	}
-	if t == LiftedShare {
-		mass()
+	if t != LiftedShare {
+		return d.grid.heightsLn(nodes, p.HeightOffsetCM)
 	}
-	for node := range gridNodes {
+	height := slices.Clone(nodes)
+	mass()
+	cells := newWeights()
+	for node, leafG := range nodes {
 		cell := cells[node*gridLengths:][:gridLengths]
 		for k, lengthLn := range d.grid.LengthLn {
-			standing := cell[k] * math.Exp(lengthLn)
-			if t == LiftedShare {
-				cell[k] = shares.Share(nodes[node], standing)
-			} else {
-				cell[k] = math.Log(standing + p.HeightOffsetCM)
-			}
+			cell[k] = shares.Share(leafG, height[node]*math.Exp(lengthLn))
 		}
 	}
 	return cells
+}
+
+// heightsLn gives ln(cm + offset) of relative heights by node at the three lengths
+// of a parabola, straight along them.
+func (g *Grid) heightsLn(relative []float64, offsetCM float64) []float64 {
+	three := make([]float64, 0, 3*gridNodes)
+	for _, height := range relative {
+		for _, k := range threeLengths {
+			three = append(three, math.Log(height*math.Exp(g.LengthLn[k])+offsetCM))
+		}
+	}
+	straight(three)
+	return three
 }
 
 func fill(x []float64, value float64) {

@@ -16,16 +16,11 @@ type parabola struct{ level, slope, bend float64 }
 // stand apart, about the grid's middle: 1.75 SD of the population.
 const apartLengths = 7
 
-// threeOf gives the values of a quantity by cell at those three lengths, a node
-// after the other.
-func threeOf(cells []float64) []float64 {
-	three := make([]float64, 0, 3*gridNodes)
-	for node := range gridNodes {
-		at := node*gridLengths + gridLengths/2
-		three = append(three, cells[at-apartLengths], cells[at], cells[at+apartLengths])
-	}
-	return three
-}
+// threeLengths are those lengths.
+var threeLengths = [3]int{gridLengths/2 - apartLengths, gridLengths / 2, gridLengths/2 + apartLengths}
+
+// threeApart is how far they stand apart in ln length.
+func (g *Grid) threeApart() float64 { return g.aside[threeLengths[2]] }
 
 // straight lays the values at the three lengths on a line, of the slope from the
 // first to the last: a form of their squares is a parabola then.

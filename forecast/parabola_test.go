@@ -62,10 +62,33 @@ func TestParabolas(t *testing.T) {
 	})
 }
 
+// byCells gives readings with what is expected of heights by cell, as it runs along
+// length and not straight.
+func byCells(g *Grid, readings []reading, p Params) []reading {
+	laid := map[*float64][]float64{}
+	out := slices.Clone(readings)
+	for i, r := range out {
+		if r.group != heightGroup {
+			continue
+		}
+		key := &r.expected[0]
+		if laid[key] == nil {
+			laid[key] = newWeights()
+			for c := range laid[key] {
+				perCM := (math.Exp(r.expected[3*(c/gridLengths)+1]) - p.HeightOffsetCM) / math.Exp(g.LengthLn[gridLengths/2])
+				laid[key][c] = math.Log(perCM*math.Exp(g.LengthLn[c%gridLengths]) + p.HeightOffsetCM)
+			}
+		}
+		out[i].expected = laid[key]
+	}
+	return out
+}
+
 // exactly gives the log likelihood of a line's notes of a season by cell, each
 // note on the scale it is compared on, nothing of it a parabola.
-func exactly(readings []reading, effect float64, p Params) weights {
+func exactly(on *Grid, readings []reading, effect float64, p Params) weights {
 	log := newWeights()
+	readings = byCells(on, readings, p)
 	for g := range groups {
 		own := together(readings, g)
 		if len(own) == 0 {
@@ -137,7 +160,7 @@ func againstTheWholeGrid(t *testing.T, trial *Trial, means, sds float64) {
 		whole := newWeights()
 		for _, s := range sortedSeasons(l.seen[i]) {
 			lifts += len(together(l.seen[i][s], liftGroup))
-			one := exactly(l.seen[i][s], l.pop.effects[l.trialEffect(s)], l.params)
+			one := exactly(l.grid, l.seen[i][s], l.pop.effects[l.trialEffect(s)], l.params)
 			relative(one)
 			l.kernels[s].toGeneral(l.grid, one, newWeights())
 			for c, x := range one {

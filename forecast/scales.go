@@ -1,39 +1,26 @@
 package forecast
 
-// scales keeps the model's answers as they stand on the scales of readings, so
-// that readings alike share them.
-type scales map[onScale][2][]float64
+// scales keeps the model's shares as they stand on the scales of counts, so that
+// readings alike have them in common.
+type scales map[onScale][]float64
 
-// onScale names an answer of the model and, of a count, the plants tried.
+// onScale names an answer of the model and the plants tried.
 type onScale struct {
 	answer *float64
 	tried  int
 }
 
-// of gives an answer on the scale of a reading, and, of a height, by node at the
-// three lengths of a parabola.
-func (s scales) of(r reading, answer []float64) (all, three []float64) {
-	if !r.group.byCell() {
-		return answer, nil
+// of gives an answer on the scale of a reading.
+func (s scales) of(r reading, answer []float64) []float64 {
+	if r.group != liftGroup {
+		return answer
 	}
-	key := onScale{answer: &answer[0]}
-	if r.group == liftGroup {
-		key.tried = r.note.Plants
-	}
-	if known, ok := s[key]; ok {
-		return known[0], known[1]
-	}
-	all = answer
-	if r.group == liftGroup {
-		all = make([]float64, len(answer))
+	key := onScale{&answer[0], r.note.Plants}
+	if s[key] == nil {
+		s[key] = make([]float64, len(answer))
 		for i, share := range answer {
-			all[i] = empiricalLogit(share, float64(r.note.Plants))
+			s[key][i] = empiricalLogit(share, float64(r.note.Plants))
 		}
 	}
-	if r.group == heightGroup {
-		three = threeOf(all)
-		straight(three)
-	}
-	s[key] = [2][]float64{all, three}
-	return all, three
+	return s[key]
 }

@@ -123,22 +123,17 @@ func (pop *population) movedFrom(from *population, prior populationPrior) float6
 // happens to be low would count for more; and at which lengths counts of lifted
 // plants are looked at. The weights of the cells sum to 1.
 func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
+	d := l.grid.gathered(cells, weight)
 	mean, meanSquare := 0.0, 0.0
-	for i, c := range cells {
-		u := l.grid.aside[int(c)%gridLengths]
-		mean, meanSquare = mean+weight[i]*u, meanSquare+weight[i]*u*u
+	for node := range gridNodes {
+		mean, meanSquare = mean+d[node*moments3+1], meanSquare+d[node*moments3+2]
 	}
 	l.lengths[line] = lengthNormal{mean: mean, variance: wideLengths * (meanSquare - mean*mean + square(l.params.LineWinterLengthSD))}
 	for s, readings := range l.seen[line] {
 		arrays, of := distinct(readings)
 		mean := make([]float64, len(arrays))
-		for a, array := range arrays {
-			for i, c := range cells {
-				if len(array) == gridNodes {
-					c /= gridLengths
-				}
-				mean[a] += weight[i] * array[c]
-			}
+		for a, answers := range arrays {
+			mean[a] = l.grid.answerUnder(answers, d, cells, weight)
 		}
 		moved := slices.ContainsFunc(readings, func(r reading) bool { return r.group == liftGroup })
 		for i := range readings {

@@ -158,15 +158,12 @@ func (v *survey) take(d *dayBook, r *row, from int, out [][]float32) {
 const triedUsually = 20
 
 // noted gives the answers to notes that were taken, at the points.
-func (v *survey) noted(readings []reading) (arrays [][]float64, of []int) {
+func (v *survey) noted(g *Grid, readings []reading) (arrays [][]float64, of []int) {
 	whole, of := distinct(readings)
 	for _, w := range whole {
 		x := make([]float64, len(v.points))
 		for i, c := range v.cells {
-			if len(w) == gridNodes {
-				c /= gridLengths
-			}
-			x[i] = w[c]
+			x[i] = g.answerAt(w, int(c)/gridLengths, g.aside[int(c)%gridLengths])
 		}
 		arrays = append(arrays, x)
 	}
