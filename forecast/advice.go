@@ -71,10 +71,14 @@ func (l *Learning) prospect(r *row, p *Place, goal Goal) *prospect {
 	return l.prospectOf(r, r.survey, s, plots, stakes, all)
 }
 
-// stakeOf makes a stake of a quantity by point, which it centres.
+// stakeOf makes a stake of a quantity by point.
 func (v *survey) stakeOf(values []float64, last int) atStake {
-	s := atStake{mean: centre(v.points, values), values: values, last: last, share: 1}
-	s.variance = product(v.points, values, values)
+	s := atStake{last: last, share: 1}
+	for _, x := range values {
+		s.values = append(s.values, float32(x))
+	}
+	s.mean = v.standing(s.values)
+	s.variance = product(s.values, s.values)
 	return s
 }
 

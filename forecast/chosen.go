@@ -15,7 +15,11 @@ type chosen struct {
 // choose lays out a set of notes, sorted by date, along one course.
 func (p *prospect) choose(c *prospectCourse, notes []noteAt) chosen {
 	n := len(p.stakes) + 1
-	k := chosen{solved: make([][]float64, n), cut: make([]float64, n)}
+	most := len(notes)
+	k := chosen{make([]addend, 0, most), make([]int, 0, most), make([][]float64, 0, most), make([][]float64, n), make([]float64, n)}
+	for s := range k.solved {
+		k.solved[s] = make([]float64, 0, most)
+	}
 	for _, note := range notes {
 		one, ok := p.addend(note, c)
 		if !ok {
@@ -41,7 +45,7 @@ func (p *prospect) choose(c *prospectCourse, notes []noteAt) chosen {
 // row gives the next row of the factor, without its last, and what the notes
 // before leave of the variance.
 func (k *chosen) row(p *prospect, c *prospectCourse, one *addend) (row []float64, rest float64) {
-	rest = p.covariance(c, one, one, true)
+	row, rest = make([]float64, 0, len(k.notes)+1), p.covariance(c, one, one, true)
 	for i := range k.notes {
 		x := p.covariance(c, one, &k.notes[i], false)
 		for j, y := range row {

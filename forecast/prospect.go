@@ -17,7 +17,7 @@ type atStake struct {
 	variance float64
 	share    float64 // of the whole decision
 	last     int     // the last date of the survey whose notes come in time
-	values   []float64
+	values   []float32
 }
 
 // prospect is one row as seen from the notes that might be taken of it.
@@ -32,7 +32,7 @@ type prospect struct {
 
 	old      []reading // notes of the line taken this season
 	oldArray []int     // per old note, which array is its own
-	arrays   [][]float64
+	arrays   [][]float32
 	oldLeans [][]float64 // by array: covariance with each stake, last with the whole
 	oldGram  [][]float64 // by two arrays
 	oldGroup [groups][]int
@@ -66,15 +66,15 @@ func (l *Learning) prospectOf(r *row, v *survey, s season, plots []int, stakes [
 		p.old = readings
 		p.arrays, p.oldArray = v.noted(l.grid, readings)
 		for _, x := range p.arrays {
-			centre(v.points, x)
+			v.standing(x)
 		}
 	}
 	all := append(slices.Clip(stakes), whole)
 	for _, x := range p.arrays {
-		p.oldLeans = append(p.oldLeans, leansOf(v.points, x, all))
+		p.oldLeans = append(p.oldLeans, leansOf(x, all))
 		var row []float64
 		for _, y := range p.arrays {
-			row = append(row, product(v.points, x, y))
+			row = append(row, product(x, y))
 		}
 		p.oldGram = append(p.oldGram, row)
 	}
@@ -90,10 +90,10 @@ func (l *Learning) prospectOf(r *row, v *survey, s season, plots []int, stakes [
 			if x == nil {
 				continue
 			}
-			of.mean[a] = centre(v.points, x)
-			of.leans[a] = leansOf(v.points, x, all)
+			of.mean[a] = v.standing(x)
+			of.leans[a] = leansOf(x, all)
 			for _, y := range p.arrays {
-				of.olds[a] = append(of.olds[a], product(v.points, x, y))
+				of.olds[a] = append(of.olds[a], product(x, y))
 			}
 		}
 	}
@@ -110,10 +110,10 @@ func (p *prospect) doubts(g group) (plot, trial float64) {
 }
 
 // leansOf gives the covariances of a quantity with what is at stake.
-func leansOf[X number](points []point, x []X, all []atStake) []float64 {
+func leansOf(x []float32, all []atStake) []float64 {
 	leans := make([]float64, len(all))
 	for i, s := range all {
-		leans[i] = product(points, x, s.values)
+		leans[i] = product(x, s.values)
 	}
 	return leans
 }
@@ -178,7 +178,7 @@ func typical(t Trait, mean float64, p Params, dryShare float64) float64 {
 func (p *prospect) signal(c *prospectCourse, a, b int) float64 {
 	x := &c.gram[a*len(c.answers)+b]
 	if *x != *x {
-		*x = product(p.survey.points, c.answers[a], c.answers[b])
+		*x = product(c.answers[a], c.answers[b])
 		c.gram[b*len(c.answers)+a] = *x
 	}
 	return *x

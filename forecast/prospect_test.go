@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"wintertop/canopy"
@@ -89,7 +90,7 @@ func (p *prospect) dense(course int, notes []noteAt) (values [][]float64, scatte
 	all := slices.Clone(p.old)
 	answers := make([][]float64, len(all))
 	for i := range all {
-		answers[i] = p.arrays[p.oldArray[i]]
+		answers[i] = numbersOf(p.arrays[p.oldArray[i]])
 	}
 	for _, n := range notes {
 		if one, ok := p.addend(n, c); ok {
@@ -154,9 +155,9 @@ func (c *chooser) takesAwayWhatTheMatricesSay(t *testing.T) {
 			whole := mat.NewSymDense(len(values), nil)
 			lean := mat.NewVecDense(len(values), nil)
 			for a := range values {
-				lean.SetVec(a, product(p.survey.points, values[a], p.whole.values))
+				lean.SetVec(a, floats.Dot(values[a], numbersOf(p.whole.values)))
 				for b := range a + 1 {
-					whole.SetSym(a, b, scatter.At(a, b)+product(p.survey.points, values[a], values[b]))
+					whole.SetSym(a, b, scatter.At(a, b)+floats.Dot(values[a], values[b]))
 				}
 			}
 			var solved mat.VecDense
@@ -217,6 +218,9 @@ func (c *chooser) told(row int, notes func(draw int) []noteAt, draws int) (loss 
 		set := slices.DeleteFunc(notes(draw), func(n noteAt) bool { return p.courses[course].answers[n.date*len(surveyed)+n.trait] == nil })
 		slices.SortStableFunc(set, func(a, b noteAt) int { return a.date - b.date })
 		values, scatter := p.dense(course, set)
+		for _, x := range values {
+			floats.Div(x, p.survey.root)
+		}
 		weights, white, used := make([]float64, len(p.survey.points)), whitened(values, scatter), 0
 		for q, point := range p.survey.points {
 			weights[q] = math.Log(point.weight)
@@ -230,11 +234,12 @@ func (c *chooser) told(row int, notes func(draw int) []noteAt, draws int) (loss 
 			}
 			now := slices.Clone(weights)
 			relative(now)
-			believed := stake.mean
+			believed, values := stake.mean, numbersOf(stake.values)
+			floats.Div(values, p.survey.root)
 			for q, w := range now {
-				believed += w * stake.values[q]
+				believed += w * values[q]
 			}
-			if true := stake.mean + stake.values[at]; (true >= c.assurance) != (believed >= c.assurance) {
+			if true := stake.mean + values[at]; (true >= c.assurance) != (believed >= c.assurance) {
 				loss += stake.share * math.Abs(true-c.assurance) / float64(draws)
 			}
 		}

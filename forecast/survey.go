@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"gonum.org/v1/gonum/blas/blas32"
 	"gonum.org/v1/gonum/mat"
 
 	"wintertop/canopy"
@@ -20,7 +21,8 @@ type survey struct {
 	stride int              // every so many-th course is followed
 	due    [][]weather.Date // per course followed, by date: the first day from it on that tops stand thawed; 0 where none comes
 	points []point
-	cells  []int32 // of the posterior's grid, by point
+	root   []float64 // of each point's weight
+	cells  []int32   // of the posterior's grid, by point
 	// stood is the share of courses and days of each stretch of the window,
 	// between one date and the next, on which the stand could be left to the
 	// belts: by stretch, then point.
@@ -94,6 +96,7 @@ func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due
 	for c, i := range s.core {
 		for _, lengthLn := range s.pair(i) {
 			v.points = append(v.points, point{i, lengthLn, math.Exp(lengthLn), s.inCore[c] / 2})
+			v.root = append(v.root, math.Sqrt(s.inCore[c]/2))
 			k := int(math.Round((lengthLn - g.LengthLn[0]) / g.lengthStep()))
 			v.cells = append(v.cells, int32(s.nodes[i]*gridLengths+min(max(k, 0), gridLengths-1)))
 		}
@@ -158,12 +161,12 @@ func (v *survey) take(d *dayBook, r *row, from int, out [][]float32) {
 const triedUsually = 20
 
 // noted gives the answers to notes that were taken, at the points.
-func (v *survey) noted(g *Grid, readings []reading) (arrays [][]float64, of []int) {
+func (v *survey) noted(g *Grid, readings []reading) (arrays [][]float32, of []int) {
 	whole, of := distinct(readings)
 	for _, w := range whole {
-		x := make([]float64, len(v.points))
+		x := make([]float32, len(v.points))
 		for i, c := range v.cells {
-			x[i] = g.answerAt(w, int(c)/gridLengths, g.aside[int(c)%gridLengths])
+			x[i] = float32(g.answerAt(w, int(c)/gridLengths, g.aside[int(c)%gridLengths]))
 		}
 		arrays = append(arrays, x)
 	}
@@ -192,26 +195,20 @@ func (l *Learning) hardiness(v *survey, r *row) []float64 {
 	return x
 }
 
-// number is a quantity by point, in either precision.
-type number interface{ float32 | float64 }
-
-// centre takes the mean off a quantity by point and gives it.
-func centre[X number](points []point, x []X) float64 {
-	mean := 0.0
-	for i, p := range points {
-		mean += p.weight * float64(x[i])
+// standing puts a quantity by point into the form in which the product of two is
+// their covariance: less its mean, which is given, times the root of each point's
+// weight.
+func (v *survey) standing(x []float32) (mean float64) {
+	for i, y := range x {
+		mean += v.points[i].weight * float64(y)
 	}
 	for i, y := range x {
-		x[i] = X(float64(y) - mean)
+		x[i] = float32((float64(y) - mean) * v.root[i])
 	}
 	return mean
 }
 
-// product gives the covariance of two centred quantities by point.
-func product[X, Y number](points []point, x []X, y []Y) float64 {
-	sum := 0.0
-	for i, p := range points {
-		sum += p.weight * float64(x[i]) * float64(y[i])
-	}
-	return sum
+// product gives the covariance of two standing quantities.
+func product(x, y []float32) float64 {
+	return blas32.DDot(blas32.Vector{N: len(x), Inc: 1, Data: x}, blas32.Vector{N: len(y), Inc: 1, Data: y})
 }
