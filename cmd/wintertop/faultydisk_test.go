@@ -4,6 +4,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"sync"
 	"syscall"
 )
 
@@ -12,6 +13,7 @@ import (
 // that needs room fails as well. Nothing waits for the platters.
 type faultyDisk struct {
 	realDisk
+	mutex     sync.Mutex
 	at, calls int
 	full      bool
 	failed    bool
@@ -20,6 +22,8 @@ type faultyDisk struct {
 // fault counts a call and says how it fails, if it does. A call that fails has
 // done nothing, but for a write, which has done half.
 func (d *faultyDisk) fault(needsRoom bool) error {
+	d.mutex.Lock()
+	defer d.mutex.Unlock()
 	d.calls++
 	if d.calls == d.at || d.full && d.calls > d.at && needsRoom {
 		d.failed = true

@@ -2,12 +2,15 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"io"
 	"io/fs"
 	"path/filepath"
 	"strconv"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // write stages the files in a temporary folder beside their own, then moves
@@ -100,37 +103,48 @@ func (s *fileSet) stageBeside(base string, exists bool) (string, error) {
 	return s.disk.MkdirTemp(base, pattern)
 }
 
-// fill writes every file below the staging folder, to the disk itself.
-func (s *fileSet) fill(ctx context.Context, whole string) error {
+// fill writes every file below the staging folder, to the disk itself: while that
+// takes a file down the next ones are written.
+func (s *fileSet) fill(ctx context.Context, whole string) (err error) {
+	var down errgroup.Group
+	down.SetLimit(filesGoingDown)
+	defer func() { err = cmp.Or(err, down.Wait()) }()
 	for _, f := range s.files {
 		path := filepath.Join(whole, filepath.FromSlash(f.name))
 		if err := s.disk.MkdirAll(filepath.Dir(path)); err != nil {
 			return newFileError(s.path(f), err)
 		}
-		if err := s.writeFile(ctx, path, f.write); err != nil {
-			if ctx.Err() != nil {
-				return errInterrupted
+		open, err := s.disk.Create(path)
+		if err != nil {
+			return newFileError(s.path(f), err)
+		}
+		err = writeTo(untilDone{ctx, open}, f.write)
+		down.Go(func() error {
+			if err := errors.Join(open.Sync(), open.Close()); err != nil {
+				return newFileError(s.path(f), err)
 			}
+			return nil
+		})
+		switch {
+		case err != nil && ctx.Err() != nil:
+			return errInterrupted
+		case err != nil:
 			return newFileError(s.path(f), err)
 		}
 	}
 	return nil
 }
 
-func (s *fileSet) writeFile(ctx context.Context, path string, write func(io.Writer) error) (err error) {
-	f, err := s.disk.Create(path)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	buffered := newBuffer(untilDone{ctx, f})
+// filesGoingDown is how many files are on their way to the disk at a time.
+const filesGoingDown = 8
+
+// writeTo writes a file's content by way of a buffer.
+func writeTo(w io.Writer, write func(io.Writer) error) error {
+	buffered := newBuffer(w)
 	if err := write(buffered); err != nil {
 		return err
 	}
-	if err := buffered.Flush(); err != nil {
-		return err
-	}
-	return f.Sync()
+	return buffered.Flush()
 }
 
 // newBuffer collects small writes.
