@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -150,24 +151,19 @@ func (v *view) testify(g *Grid, prior traitPrior, effects int, curved bool) (*te
 	g.addPrior(w, v.cells, prior)
 	relative(w)
 	n := traits + len(v.effects)
-	mean, x := make([]float64, n), make([]float64, n)
+	mean, x, about := make([]float64, n), make([]float64, n), make([]float64, n)
 	at := func(i int) {
 		c := g.traitsOf(v.cells[i])
 		copy(x, c[:])
 		for e, slope := range v.slope {
 			x[traits+e] = slope[i]
 		}
+		floats.Sub(x, about)
 	}
-	for i, p := range w {
-		if p == 0 {
-			continue
-		}
-		at(i)
-		for j, y := range x {
-			mean[j] += p * y
-		}
-	}
-	rows := traits // of the covariance
+	densest := floats.MaxIdx(w)
+	at(densest)
+	copy(about, x)
+	rows, total := traits, 0.0 // rows of the covariance
 	if curved {
 		rows = n
 	}
@@ -178,17 +174,25 @@ func (v *view) testify(g *Grid, prior traitPrior, effects int, curved bool) (*te
 			continue
 		}
 		at(i)
-		for j := range x {
-			x[j] -= mean[j]
-		}
-		for j, y := range x[:rows] {
-			row := raw[j*stride : j*stride+n]
+		total += p
+		for j, y := range x {
 			py := p * y
-			for k := j; k < n; k++ {
-				row[k] += py * x[k]
+			mean[j] += py
+			if j < rows {
+				row := raw[j*stride : j*stride+n]
+				for k := j; k < n; k++ {
+					row[k] += py * x[k]
+				}
 			}
 		}
 	}
+	floats.Scale(1/total, mean)
+	for j := range rows {
+		for k := j; k < n; k++ {
+			raw[j*stride+k] = raw[j*stride+k]/total - mean[j]*mean[k]
+		}
+	}
+	floats.Add(mean, about)
 	t := &testimony{mean: mean[:traits:traits], cov: mat.NewSymDense(traits, nil), slope: make([]float64, effects), known: prior.known}
 	for i := range traits {
 		for j := range i + 1 {
