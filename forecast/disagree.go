@@ -44,7 +44,8 @@ func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 		y := laid.each[k]
 		if y.season == l.newest() {
 			without := layers{slices.Delete(slices.Clone(laid.each), k, k+1), laid.sum, laid.in}
-			l.before[line] = l.settle(line, l.viewOf(cells, without, false, room))
+			l.view(&room.view, cells, without, false, room)
+			l.before[line] = l.settle(line, &room.view)
 		}
 		addAll(laid.sum, 1, y.value, laid.in)
 		w := l.grid.gathered(cells, weight)

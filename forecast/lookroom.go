@@ -11,6 +11,7 @@ type lookRoom struct {
 	used             int
 	weighed          []*evidence
 	laid             int // evidences in use
+	view             view
 }
 
 func newLookRoom() *lookRoom {

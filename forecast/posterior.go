@@ -17,6 +17,7 @@ type view struct {
 	effects []int       // indices into the population's effects
 	slope   [][]float64 // by effect, then cell: derivative of log
 	turn    []turn      // none where curvature was not asked for
+	numbers []float64   // of all these, one after the other, but for the places'
 }
 
 // turn holds minus a second derivative of the log likelihood by two effects.
@@ -29,18 +30,11 @@ type turn struct {
 // probability moves by more than 1e-4.
 const margin = 14
 
-// look lays out the likelihood of a line's notes of all seasons but one. near is
-// where to look; where the notes lead to its edge the whole grid is looked at.
-// curved says that second derivatives are wanted as well.
-func (l *Learning) look(line int, except season, pop *population, near patch, curved bool) *view {
-	room := l.rooms.take()
-	defer l.rooms.leave(room)
-	v, _ := l.lookIn(line, except, pop, near, curved, room)
-	return v
-}
-
-// lookIn is look in a room's work space, where the layers stay.
-func (l *Learning) lookIn(line int, except season, pop *population, near patch, curved bool, room *lookRoom) (*view, layers) {
+// look lays out the likelihood of a line's notes of all seasons but one, in the
+// room of an earlier view. near is where to look; where the notes lead to its edge
+// the whole grid is looked at. curved says that second derivatives are wanted as
+// well. The layers stay in the work space of a lookRoom.
+func (l *Learning) look(v *view, line int, except season, pop *population, near patch, curved bool, room *lookRoom) layers {
 	prior, used := l.lookPrior(line, pop), room.used
 	laid := l.layers(line, except, pop, near, room)
 	cells := l.grid.carrying(laid.sum, prior, near)
@@ -49,13 +43,14 @@ func (l *Learning) lookIn(line int, except season, pop *population, near patch, 
 		laid = l.layers(line, except, pop, wholeGrid(), room)
 		cells = l.grid.carrying(laid.sum, prior, laid.in)
 	}
-	return l.viewOf(cells, laid, curved, room), laid
+	l.view(v, cells, laid, curved, room)
+	return laid
 }
 
-// viewOf gives the view of layers at some cells, with second derivatives where
+// view makes v the view of layers at some cells, with second derivatives where
 // curved. room is work space.
-func (l *Learning) viewOf(cells []int32, laid layers, curved bool, room *lookRoom) *view {
-	v := &view{cells: cells}
+func (l *Learning) view(v *view, cells []int32, laid layers, curved bool, room *lookRoom) {
+	*v = view{cells: cells, effects: v.effects[:0], slope: v.slope[:0], turn: v.turn[:0], numbers: v.numbers[:0]}
 	v.log = v.read(laid.sum, 1, l.grid)
 	in := patchOf(cells).wider(0, 2, laid.in)
 	for _, y := range laid.each {
@@ -66,7 +61,6 @@ func (l *Learning) viewOf(cells []int32, laid layers, curved bool, room *lookRoo
 			v.addPlace(at, place, l, laid.each, curved)
 		}
 	}
-	return v
 }
 
 // layers are a line's seasons, laid out within a patch in a room's work space.
@@ -95,7 +89,8 @@ func (l *Learning) layers(line int, except season, pop *population, in patch, ro
 // prior, and their weights, which sum to 1.
 func (g *Grid) put(log []parabola, prior traitPrior, in patch) (cells []int32, weight []float64) {
 	cells = g.carrying(log, prior, in)
-	weight = g.readAt(cells, log, 1)
+	weight = make([]float64, len(cells))
+	g.readAt(weight, cells, log, 1)
 	g.addPrior(weight, cells, prior)
 	relative(weight)
 	return cells, weight
@@ -131,16 +126,19 @@ func (g *Grid) carrying(log []parabola, prior traitPrior, in patch) (cells []int
 
 // read gives so many times a quantity, parabolas by node, at the view's cells.
 func (v *view) read(x []parabola, times float64, g *Grid) []float64 {
-	return g.readAt(v.cells, x, times)
+	had, n := len(v.numbers), len(v.cells)
+	v.numbers = slices.Grow(v.numbers, n)[:had+n]
+	values := v.numbers[had:][:n:n]
+	g.readAt(values, v.cells, x, times)
+	return values
 }
 
-// readAt gives so many times a quantity, parabolas by node, at some cells.
-func (g *Grid) readAt(cells []int32, x []parabola, times float64) []float64 {
-	values := make([]float64, len(cells))
+// readAt fills values with so many times a quantity, parabolas by node, at some
+// cells.
+func (g *Grid) readAt(values []float64, cells []int32, x []parabola, times float64) {
 	for i, c := range cells {
 		values[i] = times * x[int(c)/gridLengths].at(g.aside[int(c)%gridLengths])
 	}
-	return values
 }
 
 // testify gives the moments of a line's traits and slopes under a prior, of so

@@ -24,7 +24,9 @@ func TestWhatLinesShareComesToRest(t *testing.T) {
 	from := l.pop.clone()
 	said := make([]*testimony, len(l.lines))
 	for i := range l.lines {
-		said[i], _ = l.look(i, season{}, l.pop, wholeGrid(), true).testify(l.grid, l.linePrior(i, l.pop), len(l.pop.effects), true)
+		var v view
+		l.look(&v, i, season{}, l.pop, wholeGrid(), true, newLookRoom())
+		said[i], _ = v.testify(l.grid, l.linePrior(i, l.pop), len(l.pop.effects), true)
 	}
 	l.pop.settle(prior, said)
 	if moved := l.pop.movedFrom(from, prior); moved > 0.05 {

@@ -40,12 +40,15 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 	for look := 0; look < mostLooks && !rested; look++ {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
+			room, near := l.rooms.take(), patch{}
+			defer l.rooms.leave(room)
 			if look == 0 {
 				l.layOut(noted[i], &lookRoom{})
-				views[i] = l.look(noted[i], season{}, l.pop, first(noted[i]), true)
+				views[i], near = &view{}, first(noted[i])
 			} else {
-				views[i] = l.look(noted[i], season{}, l.pop, around(views[i].cells), true)
+				near = around(views[i].cells)
 			}
+			l.look(views[i], noted[i], season{}, l.pop, near, true, room)
 			return nil
 		})
 		if err != nil {

@@ -36,7 +36,9 @@ func TestTestimonyAgainstDifferenceQuotients(t *testing.T) {
 		copy(l.pop.effects, at)
 		l.pop.effects[effect] += by
 		l.shift()
-		said, _ := l.look(0, season{}, l.pop, wholeGrid(), true).testify(l.grid, l.linePrior(0, l.pop), len(at), true)
+		var v view
+		l.look(&v, 0, season{}, l.pop, wholeGrid(), true, newLookRoom())
+		said, _ := v.testify(l.grid, l.linePrior(0, l.pop), len(at), true)
 		return said
 	}
 	middle := say(0, 0)

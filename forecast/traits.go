@@ -109,7 +109,7 @@ func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 		l.reweigh(line, cells, weight)
 		near, room.used = around(cells), 0
 	}
-	return l.lookIn(line, season{}, l.pop, near, false, room)
+	return &room.view, l.look(&room.view, line, season{}, l.pop, near, false, room)
 }
 
 // settled is the density of a line's traits in general at the estimated
@@ -172,7 +172,8 @@ func (l *Learning) expected(line int, s season, room *lookRoom) beforehand {
 		if known := l.before[line]; known.cells != nil && s == l.newest() {
 			before = known
 		} else {
-			before = l.settle(line, l.look(line, s, l.pop, around(before.cells), false))
+			l.look(&room.view, line, s, l.pop, around(before.cells), false, room)
+			before = l.settle(line, &room.view)
 		}
 	}
 	follows := mat.DenseCopyOf(before.follows)
