@@ -49,21 +49,23 @@ func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 		}
 		addAll(laid.sum, 1, y.value, laid.in)
 		w := l.grid.gathered(cells, weight)
-		l.spread(w, l.inDoubt(line, y.season))
+		sd, shiftC := l.inDoubt(line, y.season)
+		l.widen(w, sd, shiftC)
 		e := l.expect(l.seen[line][y.season], y.season, w)
 		l.checks[line] = append(l.checks[line], agreement{y.season, e.chance(), e.far(l.params.FarZ)})
 	}
 }
 
-// inDoubt gives the deviations of a line in a season, the doubt of what all
-// lines share in them.
-func (l *Learning) inDoubt(line int, s season) kernel {
-	wide, doubt := l.params, l.surer[line]
+// inDoubt gives SDs of the deviations of a line in a season, the doubt of what all
+// lines share in them, and about what those of hardiness lie.
+func (l *Learning) inDoubt(line int, s season) (sd [traits]float64, shiftC float64) {
 	frost, frostSD := l.effect(l.frostEffect(s), 0)
-	wide.LineWinterSizeSD = math.Hypot(wide.LineWinterSizeSD, doubt[sizeTrait])
-	wide.LineWinterHardSDC = math.Hypot(wide.LineWinterHardSDC, math.Hypot(doubt[hardTrait], frostSD))
-	wide.LineWinterLengthSD = math.Hypot(wide.LineWinterLengthSD, doubt[lengthTrait])
-	return l.grid.kernelOf(wide, frost+l.shiftC(s.place))
+	sd = l.params.lineWinterSD()
+	for t, doubt := range l.surer[line] {
+		sd[t] = math.Hypot(sd[t], doubt)
+	}
+	sd[hardTrait] = math.Hypot(sd[hardTrait], frostSD)
+	return sd, frost + l.shiftC(s.place)
 }
 
 // disagreements names the notes that lie far from the rest, and the winters

@@ -29,13 +29,26 @@ type band struct {
 // kernelOf prepares the deviations of p on g, at a place whose canopy is shiftC
 // colder than the others: leaves die there as if they were less hardy.
 func (g *Grid) kernelOf(p Params, shiftC float64) kernel {
-	return g.deviations([traits]float64{sizeTrait: p.LineWinterSizeSD, hardTrait: p.LineWinterHardSDC, lengthTrait: p.LineWinterLengthSD}, shiftC)
+	return g.deviations(p.lineWinterSD(), shiftC)
+}
+
+// lineWinterSD gives the SDs of the line × winter deviations, by trait.
+func (p *Params) lineWinterSD() [traits]float64 {
+	return [traits]float64{sizeTrait: p.LineWinterSizeSD, hardTrait: p.LineWinterHardSDC, lengthTrait: p.LineWinterLengthSD}
 }
 
 // deviations gives independent normal deviations of the traits with SDs sd, those
 // of hardiness about shiftC.
-func (g *Grid) deviations(sd [traits]float64, shiftC float64) kernel {
-	return kernel{size: smoother(g.SizeLn, sd[sizeTrait], 0), hard: smoother(g.HardC, sd[hardTrait], shiftC), lengthSD: sd[lengthTrait]}
+func (g *Grid) deviations(sd [traits]float64, shiftC float64) (k kernel) {
+	k.set(g, sd, shiftC)
+	return k
+}
+
+// set makes k what deviations gives, in the room of an earlier kernel.
+func (k *kernel) set(g *Grid, sd [traits]float64, shiftC float64) {
+	k.size.set(g.SizeLn, sd[sizeTrait], 0)
+	k.hard.set(g.HardC, sd[hardTrait], shiftC)
+	k.lengthSD = sd[lengthTrait]
 }
 
 // cutSD is where deviations are cut off: where their logarithm is as far below
@@ -45,15 +58,24 @@ const cutSD = 5.3
 // smoother gives an axis with normal deviations about shift, cut at the grid's
 // edges and at cutSD and normalised. An SD below 0.7 of a step, which a normal
 // at the steps would distort, is kept by weights on the two neighbours.
-func smoother(at []float64, sd, shift float64) axis {
+func smoother(at []float64, sd, shift float64) (a axis) {
+	a.set(at, sd, shift)
+	return a
+}
+
+// set makes a what smoother gives, in the room of an earlier axis.
+func (a *axis) set(at []float64, sd, shift float64) {
 	n, step := len(at), at[1]-at[0]
-	bell := make([]float64, 2*n-1) // by how many steps lie between two
+	var bells [2*gridHards - 1]float64
+	var rows [gridHards]float64
+	bell, row := bells[:2*n-1], rows[:n] // the former by how many steps lie between two
 	if sd > 0 {
 		for d := range bell {
 			bell[d] = bellAt((float64(d-n+1)*step - shift) / sd)
 		}
 	}
-	b, row := newBand(n, n*min(n, 3+int(2*cutSD*sd/step))), make([]float64, n)
+	b := &a.toGeneral
+	b.clear(n)
 	for i := range n {
 		clear(row)
 		middle := min(max(at[i]+shift, at[0]), at[n-1])
@@ -77,7 +99,7 @@ func smoother(at []float64, sd, shift float64) axis {
 		}
 		b.put(i, row)
 	}
-	return axis{toWinter: b.turned(), toGeneral: b}
+	b.turn(&a.toWinter)
 }
 
 // bellAt gives the form of a normal density, cut off at cutSD.
@@ -88,9 +110,10 @@ func bellAt(z float64) float64 {
 	return math.Exp(-0.5 * z * z)
 }
 
-// newBand gives a band of n rows with room for so many weights.
-func newBand(n, weights int) band {
-	return band{make([]int, n), make([][]float64, n), make([]float64, 0, weights)}
+// clear makes b a band of n rows that are still to be put, in the room of an earlier
+// one.
+func (b *band) clear(n int) {
+	b.from, b.weight, b.all = resized(b.from, n), resized(b.weight, n), b.all[:0]
 }
 
 // put makes a row of weights, normalised, row i.
@@ -115,10 +138,12 @@ func (b *band) room(i, from, columns int) []float64 {
 	return own
 }
 
-// turned gives the band with rows and columns exchanged.
-func (b *band) turned() band {
+// turn makes t the band with rows and columns exchanged.
+func (b *band) turn(t *band) {
 	n := len(b.from)
-	t, end := newBand(n, n+len(b.all)), make([]int, n)
+	t.clear(n)
+	var ends [gridHards]int
+	end := ends[:n] // of each column: the row behind its last
 	for i, weights := range b.weight {
 		for j := b.from[i]; j < b.from[i]+len(weights); j++ {
 			if end[j] == 0 {
@@ -128,7 +153,10 @@ func (b *band) turned() band {
 		}
 	}
 	for j, end := range end {
-		clear(t.room(j, t.from[j], max(0, end-t.from[j])))
+		if end == 0 {
+			t.from[j] = 0
+		}
+		clear(t.room(j, t.from[j], end-t.from[j]))
 	}
 	for i, weights := range b.weight {
 		for k, w := range weights {
@@ -136,7 +164,6 @@ func (b *band) turned() band {
 			t.weight[j][i-t.from[j]] = w
 		}
 	}
-	return t
 }
 
 // toGeneral turns a quantity by a winter's traits into what it is expected to be

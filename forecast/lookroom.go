@@ -12,6 +12,7 @@ type lookRoom struct {
 	weighed          []*evidence
 	laid             int // evidences in use
 	view             view
+	kernel           kernel
 }
 
 func newLookRoom() *lookRoom {

@@ -179,7 +179,7 @@ func (l *Learning) hardiness(v *survey, r *row) []float64 {
 	general := l.moments[r.line].cov
 	inWinter := mat.NewSymDense(traits, nil)
 	inWinter.CopySym(general)
-	for t, sd := range [traits]float64{sizeTrait: l.params.LineWinterSizeSD, hardTrait: l.params.LineWinterHardSDC, lengthTrait: l.params.LineWinterLengthSD} {
+	for t, sd := range l.params.lineWinterSD() {
 		inWinter.SetSym(t, t, inWinter.At(t, t)+square(sd))
 	}
 	var shrink mat.Dense

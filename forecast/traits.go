@@ -143,7 +143,16 @@ func sdsOf(c *mat.SymDense) (sd [traits]float64) {
 
 // blur widens a density by independent normal doubts.
 func (l *Learning) blur(w density, sd [traits]float64) {
-	l.spread(w, l.grid.deviations(sd, 0))
+	l.widen(w, sd, 0)
+}
+
+// widen widens a density by independent normal deviations of the traits with SDs sd,
+// those of hardiness about shiftC.
+func (l *Learning) widen(w density, sd [traits]float64, shiftC float64) {
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
+	room.kernel.set(l.grid, sd, shiftC)
+	w.spread(room.kernel, room.general)
 }
 
 // spread widens a density by deviations of the traits.
