@@ -84,11 +84,25 @@ func (g *Grid) normal(prior traitPrior) density {
 // spread widens a density by deviations of the traits. work is of the same
 // length.
 func (d density) spread(k kernel, work []float64) {
-	across(k.size.toWinter, k.hard.toWinter, work, d, wholeGrid())
+	in := d.support()
+	to := patch{k.size.toGeneral.reach(in.sizes[0], in.sizes[1]), k.hard.toGeneral.reach(in.hards[0], in.hards[1])}
+	clear(work)
+	across(k.size.toWinter, k.hard.toWinter, work, d, to)
 	for i := 0; i < len(d); i += moments3 {
 		d[i], d[i+1], d[i+2] = work[i], work[i+1], work[i+2]+work[i]*square(k.lengthSD)
 	}
 	d.normalise()
+}
+
+// support gives the smallest patch that holds all weight.
+func (d density) support() patch {
+	p := noPatch()
+	for node := range gridNodes {
+		if d[node*moments3] > 0 {
+			p.take(node)
+		}
+	}
+	return p
 }
 
 // byNode gives the weights of the nodes.

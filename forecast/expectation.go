@@ -107,7 +107,13 @@ func (g *Grid) answersUnder(w density, arrays [][]float64) (mean []float64, cov 
 			mean[a] += p * y
 			row, py, ps := sums[a*size:][:size], p*y, p*slope[a]
 			for b := max(a, traits); b < size; b++ {
-				row[b] += py*x[b] + ps*slope[b]
+				row[b] += py * x[b]
+			}
+			if ps == 0 {
+				continue
+			}
+			for b := max(a, traits); b < size; b++ {
+				row[b] += ps * slope[b]
 			}
 		}
 	}

@@ -6,14 +6,21 @@ type patch struct{ sizes, hards [2]int }
 
 func wholeGrid() patch { return patch{[2]int{0, gridSizes}, [2]int{0, gridHards}} }
 
+// noPatch holds no node.
+func noPatch() patch { return patch{[2]int{gridSizes, 0}, [2]int{gridHards, 0}} }
+
+// take makes the patch hold a node as well.
+func (p *patch) take(node int) {
+	size, hard := node/gridHards, node%gridHards
+	p.sizes = [2]int{min(p.sizes[0], size), max(p.sizes[1], size+1)}
+	p.hards = [2]int{min(p.hards[0], hard), max(p.hards[1], hard+1)}
+}
+
 // patchOf gives the smallest patch that holds some cells.
 func patchOf(cells []int32) patch {
-	p := patch{[2]int{gridSizes, 0}, [2]int{gridHards, 0}}
+	p := noPatch()
 	for _, c := range cells {
-		node := int(c) / gridLengths
-		size, hard := node/gridHards, node%gridHards
-		p.sizes = [2]int{min(p.sizes[0], size), max(p.sizes[1], size+1)}
-		p.hards = [2]int{min(p.hards[0], hard), max(p.hards[1], hard+1)}
+		p.take(int(c) / gridLengths)
 	}
 	return p
 }
