@@ -57,8 +57,7 @@ func (c *chooser) gain(i int, n noteAt) float64 {
 	return sum / float64(len(p.courses))
 }
 
-// candidates lists the notes that might be taken of a prospect. Top length is
-// the same at any time: it is measured on the first date.
+// candidates lists the notes that might be taken of a prospect.
 func (p *prospect) candidates() []noteAt {
 	var all []noteAt
 	for plot := range p.plots {

@@ -48,7 +48,7 @@ type prospectCourse struct {
 	answers [][]float32 // nil where there is no such day
 	leans   [][]float64 // by answer: covariance with each stake, last with the whole
 	olds    [][]float64 // by answer: covariance with each array of the old notes
-	gram    []float64   // by two answers; NaN where it was not asked for
+	gram    []float64   // by two answers, the later one first; NaN where it was not asked for
 }
 
 // addend is a note of one course: what it adds to the notes taken before this
@@ -84,7 +84,7 @@ func (l *Learning) prospectOf(r *row, v *survey, s season, plots []int, stakes [
 		of := &p.courses[c]
 		of.answers = v.shown[c]
 		of.mean, of.leans, of.olds = make([]float64, len(of.answers)), make([][]float64, len(of.answers)), make([][]float64, len(of.answers))
-		of.gram = make([]float64, len(of.answers)*len(of.answers))
+		of.gram = make([]float64, len(of.answers)*(len(of.answers)+1)/2)
 		fill(of.gram, math.NaN())
 		for a, x := range of.answers {
 			if x == nil {
@@ -176,10 +176,10 @@ func typical(t Trait, mean float64, p Params, dryShare float64) float64 {
 
 // signal gives the covariance of two answers of a course.
 func (p *prospect) signal(c *prospectCourse, a, b int) float64 {
-	x := &c.gram[a*len(c.answers)+b]
+	a, b = max(a, b), min(a, b)
+	x := &c.gram[a*(a+1)/2+b]
 	if *x != *x {
 		*x = product(c.answers[a], c.answers[b])
-		c.gram[b*len(c.answers)+a] = *x
 	}
 	return *x
 }

@@ -126,17 +126,20 @@ func (v *survey) add(d *dayBook, r *row, goal Goal) {
 		from := min(course*v.stride, f.courses-1) * gridNodes
 		for date, due := range dues {
 			if due == f.date {
-				v.take(d, r, from, v.shown[course][date*len(surveyed):][:len(surveyed)])
+				v.take(d, r, from, date, v.shown[course][date*len(surveyed):][:len(surveyed)])
 			}
 		}
 	}
 }
 
-// take puts the answers of one course on one day into out, by trait.
-func (v *survey) take(d *dayBook, r *row, from int, out [][]float32) {
+// take puts the answers of one course on one day into out, by trait. Top length is
+// the same at any time: it is measured on the first date.
+func (v *survey) take(d *dayBook, r *row, from, date int, out [][]float32) {
 	p := d.place.Site.Params
-	for t := range out {
-		out[t] = make([]float32, len(v.points))
+	for t, trait := range surveyed {
+		if trait != TopLength || date == 0 {
+			out[t] = make([]float32, len(v.points))
+		}
 	}
 	var mass canopy.MassCell
 	for i, point := range v.points {
@@ -151,7 +154,9 @@ func (v *survey) take(d *dayBook, r *row, from int, out [][]float32) {
 			out[0][i], out[3][i], out[4][i] = out[0][i-1], out[3][i-1], out[4][i-1]
 		}
 		out[1][i] = float32(ln(d.f.height[cell]*point.lengthCM + p.HeightOffsetCM))
-		out[2][i] = float32(ln(point.lengthCM + p.HeightOffsetCM))
+		if out[2] != nil {
+			out[2][i] = float32(ln(point.lengthCM + p.HeightOffsetCM))
+		}
 		out[5][i] = float32(empiricalLogit(d.shares.At(mass, lnOrLow(d.f.height[cell])+point.lengthLn), triedUsually))
 	}
 }
