@@ -103,48 +103,51 @@ func (s *fileSet) stageBeside(base string, exists bool) (string, error) {
 	return s.disk.MkdirTemp(base, pattern)
 }
 
-// fill writes every file below the staging folder, to the disk itself: while that
-// takes a file down the next ones are written.
+// fill writes every file below the staging folder, to the disk itself, some at a
+// time: a file takes a while to go down.
 func (s *fileSet) fill(ctx context.Context, whole string) (err error) {
-	var down errgroup.Group
-	down.SetLimit(filesGoingDown)
-	defer func() { err = cmp.Or(err, down.Wait()) }()
+	var writing errgroup.Group
+	writing.SetLimit(filesAtATime)
+	defer func() { err = cmp.Or(err, writing.Wait()) }()
 	for _, f := range s.files {
 		path := filepath.Join(whole, filepath.FromSlash(f.name))
 		if err := s.disk.MkdirAll(filepath.Dir(path)); err != nil {
 			return newFileError(s.path(f), err)
 		}
-		open, err := s.disk.Create(path)
-		if err != nil {
-			return newFileError(s.path(f), err)
-		}
-		err = writeTo(untilDone{ctx, open}, f.write)
-		down.Go(func() error {
-			if err := errors.Join(open.Sync(), open.Close()); err != nil {
+		writing.Go(func() error {
+			err := caught(func() error { return s.writeFile(ctx, path, f.write) })
+			var bug *internalError
+			switch {
+			case errors.As(err, &bug):
+				return err
+			case err != nil && ctx.Err() != nil:
+				return errInterrupted
+			case err != nil:
 				return newFileError(s.path(f), err)
 			}
 			return nil
 		})
-		switch {
-		case err != nil && ctx.Err() != nil:
-			return errInterrupted
-		case err != nil:
-			return newFileError(s.path(f), err)
-		}
 	}
 	return nil
 }
 
-// filesGoingDown is how many files are on their way to the disk at a time.
-const filesGoingDown = 8
+// filesAtATime is how many files are written at a time.
+const filesAtATime = 4
 
-// writeTo writes a file's content by way of a buffer.
-func writeTo(w io.Writer, write func(io.Writer) error) error {
-	buffered := newBuffer(w)
+func (s *fileSet) writeFile(ctx context.Context, path string, write func(io.Writer) error) (err error) {
+	f, err := s.disk.Create(path)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	buffered := newBuffer(untilDone{ctx, f})
 	if err := write(buffered); err != nil {
 		return err
 	}
-	return buffered.Flush()
+	if err := buffered.Flush(); err != nil {
+		return err
+	}
+	return f.Sync()
 }
 
 // newBuffer collects small writes.
