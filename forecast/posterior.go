@@ -51,6 +51,11 @@ func (l *Learning) look(v *view, line int, except season, pop *population, near 
 // curved. room is work space.
 func (l *Learning) view(v *view, cells []int32, laid layers, curved bool, room *lookRoom) {
 	*v = view{cells: cells, effects: v.effects[:0], slope: v.slope[:0], turn: v.turn[:0], numbers: v.numbers[:0]}
+	ofLayer := 2 // quantities: slopes, and how they turn
+	if curved {
+		ofLayer += 3
+	}
+	v.numbers = slices.Grow(v.numbers, (1+ofLayer*len(laid.each))*len(cells))
 	v.log = v.read(laid.sum, 1, l.grid)
 	in := patchOf(cells).wider(0, 2, laid.in)
 	for _, y := range laid.each {
