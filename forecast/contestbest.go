@@ -77,7 +77,8 @@ type best struct {
 	// value: for most lines one.
 	ties  []tie
 	below []float64 // weight strictly below each step from low to top
-	// Lowest and highest step with weight, of those looked at.
+	// Lowest and highest step with weight, of those looked at; top is -1 where there
+	// is none.
 	low, top int
 }
 
@@ -94,16 +95,22 @@ func (r *round) look(line, from int) {
 	b.clear()
 	under := 0.0 // the weight of draws below from
 	if len(rows) == 1 {
-		one, steps := b.tieOf(r.rows[rows[0]].plantings, 1), r.steps[rows[0]]
-		for i, w := range r.rows[rows[0]].weight {
+		row, steps := r.rows[rows[0]], r.steps[rows[0]]
+		for i, w := range row.weight {
 			if step := int(steps[i]); step >= from {
-				b.add(one, step, w)
+				b.add(b.tieOf(row.plantings, 1), step, w)
 			} else {
 				under += w
 			}
 		}
 	} else {
 		under = r.lookAtSome(b, rows, from)
+	}
+	if b.top < 0 {
+		return
+	}
+	if b.below == nil {
+		b.below = make([]float64, contestSteps+1)
 	}
 	if under > 0 {
 		b.low = from
@@ -151,9 +158,6 @@ func (b *best) add(one *tie, step int, w float64) {
 
 // clear makes room for another course.
 func (b *best) clear() {
-	if b.below == nil {
-		b.below = make([]float64, contestSteps+1)
-	}
 	if b.low <= b.top {
 		for _, one := range b.ties {
 			clear(one.weight[b.low : b.top+1])

@@ -96,12 +96,12 @@ func (d *dayBook) medianG(r *row) float64 {
 // window at each node in use and each of a pair of lengths.
 func (r *row) contestant() contestant {
 	t := r.picks.table
-	c := contestant{line: r.line, plantings: len(r.plantings)}
+	c := contestant{line: r.line, plantings: len(r.plantings), weight: make([]float64, 0, 2*len(r.stake.nodes))}
 	draws := make([]cubic, 0, 2*len(r.stake.nodes)) // of each, where it is read from a course's sums
 	for i, w := range r.stake.weight {
 		for _, lengthLn := range r.stake.pair(i) {
 			draw := cubicAt((lengthLn - t.book.grid.LengthLn[0]) / t.book.grid.lengthStep())
-			draw.from += t.place[r.stake.nodes[i]] * shareLengths
+			draw.from += int32(t.place[r.stake.nodes[i]] * shareLengths)
 			c.weight, draws = append(c.weight, w/2), append(draws, draw)
 		}
 	}

@@ -122,7 +122,7 @@ func (g *playing) play(ctx context.Context, c int) error {
 	if g.picking {
 		table = newDayTable(day, own, g.grounds, courses, g.wants(WantOrder))
 		for _, r := range own {
-			r.picks = &pickRow{table: table, ground: g.groundAt(r.hilledCM)}
+			r.picks = &pickRow{table: table, ground: g.groundAt(r.hilledCM), dates: make([]PickDate, 0, g.goal.To-g.goal.AsOf+1)}
 		}
 	}
 	crop := g.crops[c]

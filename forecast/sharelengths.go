@@ -37,7 +37,7 @@ func thinned(thin, w []float64) {
 // cubic reads a share off its values at four of the shareLengths, by a cubic
 // through them.
 type cubic struct {
-	from   int
+	from   int32
 	weight [4]float32
 }
 
@@ -47,7 +47,7 @@ func cubicAt(at float64) cubic {
 	from := min(max(int(at)-1, 0), shareLengths-4)
 	x := at - float64(from) // in 0…3
 	a, b, c, d := x, x-1, x-2, x-3
-	return cubic{from, [4]float32{float32(-b * c * d / 6), float32(a * c * d / 2), float32(-a * b * d / 2), float32(a * b * c / 6)}}
+	return cubic{int32(from), [4]float32{float32(-b * c * d / 6), float32(a * c * d / 2), float32(-a * b * d / 2), float32(a * b * c / 6)}}
 }
 
 func (c *cubic) of(values []float32) float32 {
