@@ -60,13 +60,17 @@ func findHeader(text string, layout Layout) header {
 	var best header
 	start := 0
 	for line := 0; line < searchedLines && start < len(text); line++ {
-		for _, comma := range separators {
+		row, _, _ := strings.Cut(text[start:], "\n")
+		for i, comma := range separators {
+			if i > 0 && !strings.ContainsRune(row, comma) && !strings.Contains(row, `"`) {
+				continue // one cell, as where the first separator is missing
+			}
 			cells, size := firstRecord(text[start:], comma)
 			columns := make([]Column, len(cells))
 			hits := 0
-			for i, cell := range cells {
-				columns[i] = names.column(cell)
-				if columns[i].Name != "" {
+			for k, cell := range cells {
+				columns[k] = names.column(cell)
+				if columns[k].Name != "" {
 					hits++
 				}
 			}
@@ -140,7 +144,7 @@ func (l Layout) names() fieldNames {
 // without a unit in brackets, or, for numbers, without a unit word at its end.
 func (names fieldNames) column(raw string) Column {
 	const longestName = 200
-	if len(raw) > longestName {
+	if len(raw) > longestName || !strings.ContainsFunc(raw, unicode.IsLetter) { // a number or a date, as in the rows below
 		return Column{"", raw, ""}
 	}
 	if f, ok := names[Fold(raw)]; ok && raw != "" {
