@@ -67,7 +67,7 @@ func (g *Grid) stakeOf(w density) stake {
 		}
 	}
 	slices.Sort(s.nodes)
-	least := leastOf(order, mass, 1-coreLeft)
+	least := leastOf(order, mass, 1-coreLeft) * (1 - 1e-9) // with those that are alike but for rounding
 	var lengths [gridLengths]float64
 	var thin [shareLengths]float64
 	in := len(s.nodes)

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -70,18 +71,14 @@ func traitLayoutOf(all []forecast.Learned, narrow bool) traitLayout {
 		g.rows = append(g.rows, traitRow{name, l.Kind == "check", l.Basis == forecast.Assumed, l.Notes, l.Winters, l})
 	}
 	slices.SortStableFunc(g.rows, func(a, b traitRow) int {
+		hundredths := func(r traitRow) float64 { return math.Round(100 * r.learned.HardinessC) } // as the table has it
 		switch {
-		case a.assumed != b.assumed:
-			if b.assumed {
-				return -1
-			}
+		case a.assumed && !b.assumed:
 			return 1
-		case a.learned.HardinessC < b.learned.HardinessC:
+		case b.assumed && !a.assumed:
 			return -1
-		case a.learned.HardinessC > b.learned.HardinessC:
-			return 1
 		}
-		return 0
+		return cmp.Compare(hundredths(a), hundredths(b))
 	})
 	g.columns = [3]traitColumn{
 		{head: "Top size", unit: "1 is the standard", of: func(l forecast.Learned) (float64, float64) { return l.TopSize, l.TopSizeSD }, at: ratioOff, least: 0.4, decimals: 2},

@@ -37,6 +37,16 @@ func TestTraitsSayWhoExcels(t *testing.T) {
 	}
 }
 
+// Lines that are alike in all printed digits stand as they were listed.
+func TestTraitsAlikeKeepTheirOrder(t *testing.T) {
+	g := traitLayoutOf([]forecast.Learned{{Line: "A", HardinessC: -9.5}, {Line: "B", HardinessC: -9.5 - 1e-12}, {Line: "C", HardinessC: -9.5 + 1e-12}, {Line: "D", HardinessC: -9.6}}, false)
+	for i, want := range []string{"D", "A", "B", "C"} {
+		if !strings.Contains(g.rows[i].name, want) {
+			t.Errorf("row %d is %q, want %s", i, g.rows[i].name, want)
+		}
+	}
+}
+
 func TestTraitIntervals(t *testing.T) {
 	g := traitLayoutOf([]forecast.Learned{{Line: "A", TopSize: 1, TopSizeSD: 0.35, TopLengthCM: 40, TopLengthSDCM: 6.8, HardinessC: -9.5, HardinessSDC: 1.2}}, false)
 	size, hard := g.columns[0], g.columns[2]
