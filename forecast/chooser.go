@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // chooser picks notes one after the other.
@@ -45,16 +47,33 @@ func (c *chooser) value(i, course int, cut []float64) float64 {
 	return total
 }
 
-// gain gives what one note more of a prospect is worth, the mean over courses.
-func (c *chooser) gain(i int, n noteAt) float64 {
-	p, sum := c.prospects[i], 0.0
-	var cut []float64
-	for course := range p.courses {
-		k := &c.kept[i][course]
-		cut = k.with(p, &p.courses[course], n, cut)
-		sum += c.value(i, course, cut) - c.value(i, course, k.cut)
+// gains gives what each of some notes more of a prospect is worth by itself, the mean
+// over courses.
+func (c *chooser) gains(i int, notes []noteAt) []float64 {
+	return c.overCourses(i, len(notes), func(course int, gain []float64) {
+		p, k := c.prospects[i], &c.kept[i][course]
+		now := c.value(i, course, k.cut)
+		var cut []float64
+		for n, note := range notes {
+			cut = k.with(p, &p.courses[course], note, cut)
+			gain[n] = c.value(i, course, cut) - now
+		}
+	})
+}
+
+// overCourses gives the means over a prospect's courses of so many numbers that do
+// fills for each. Courses share nothing.
+func (c *chooser) overCourses(i, numbers int, do func(course int, of []float64)) []float64 {
+	courses := len(c.prospects[i].courses)
+	all, mean := make([]float64, courses*numbers), make([]float64, numbers)
+	_ = inParallel(context.Background(), courses, func(course int) error {
+		do(course, all[course*numbers:][:numbers])
+		return nil
+	})
+	for course := range courses {
+		floats.AddScaled(mean, 1/float64(courses), all[course*numbers:][:numbers])
 	}
-	return sum / float64(len(p.courses))
+	return mean
 }
 
 // candidates lists the notes that might be taken of a prospect.
@@ -74,34 +93,29 @@ func (p *prospect) candidates() []noteAt {
 
 // best gives the note of a prospect that is worth most beside those picked.
 func (c *chooser) best(i int) (note noteAt, gain float64) {
-	gain = -1
-	for _, n := range c.prospects[i].candidates() {
-		if c.has(i, n) {
-			continue
-		}
-		if g := c.gain(i, n); g > gain {
-			note, gain = n, g
-		}
+	notes := slices.DeleteFunc(c.prospects[i].candidates(), func(n noteAt) bool { return c.has(i, n) })
+	if len(notes) == 0 {
+		return note, 0
 	}
-	return note, max(gain, 0)
+	gains := c.gains(i, notes)
+	most := floats.MaxIdx(gains)
+	return notes[most], max(gains[most], 0)
 }
 
 // left gives what all further notes of a prospect together are worth. One alone
 // may be worth next to nothing where ten decide.
 func (c *chooser) left(i int) float64 {
-	p, sum := c.prospects[i], 0.0
-	all := slices.Clone(c.picked[i])
+	p, all := c.prospects[i], slices.Clone(c.picked[i])
 	for _, n := range p.candidates() {
 		if !c.has(i, n) {
 			all = append(all, n)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b noteAt) int { return cmp.Compare(a.date, b.date) })
-	for course := range p.courses {
+	return c.overCourses(i, 1, func(course int, of []float64) {
 		k := p.choose(&p.courses[course], all)
-		sum += c.value(i, course, k.cut) - c.value(i, course, c.kept[i][course].cut)
-	}
-	return sum / float64(len(p.courses))
+		of[0] = c.value(i, course, k.cut) - c.value(i, course, c.kept[i][course].cut)
+	})[0]
 }
 
 // has says whether a note was picked, with any number of plants.
@@ -111,12 +125,15 @@ func (c *chooser) has(i int, n noteAt) bool {
 
 // enough settles how many plants a note needs.
 func (c *chooser) enough(i int, n noteAt) noteAt {
-	n.plants = plantsTried[len(plantsTried)-1]
-	most := c.gain(i, n)
+	var notes []noteAt
 	for _, plants := range plantsTried {
 		n.plants = plants
-		if c.gain(i, n) >= nearly*most {
-			break
+		notes = append(notes, n)
+	}
+	gains := c.gains(i, notes)
+	for k, gain := range gains {
+		if gain >= nearly*gains[len(gains)-1] {
+			return notes[k]
 		}
 	}
 	return n
@@ -133,9 +150,10 @@ func (c *chooser) take(i int, n noteAt) {
 func (c *chooser) lay(i int) {
 	p := c.prospects[i]
 	c.kept[i] = make([]chosen, len(p.courses))
-	for course := range p.courses {
+	_ = inParallel(context.Background(), len(p.courses), func(course int) error {
 		c.kept[i][course] = p.choose(&p.courses[course], c.picked[i])
-	}
+		return nil
+	})
 }
 
 // doubt gives the doubt of a prospect's whole decision with the notes picked,
@@ -203,7 +221,7 @@ func (c *chooser) advise(ctx context.Context, least float64) ([]NextNote, []Next
 			break
 		}
 		note := c.enough(most, offers[most].note)
-		gain, before, p := c.gain(most, note), c.doubt(most), c.prospects[most]
+		gain, before, p := c.gains(most, []noteAt{note})[0], c.doubt(most), c.prospects[most]
 		c.take(most, note)
 		planting := p.row.plantings[note.plot]
 		take = append(take, NextNote{Rank: len(take) + 1, Planting: planting.Name, Line: planting.Line, Trait: surveyed[note.trait],
@@ -247,7 +265,7 @@ func (c *chooser) otherwise(order []NextNote, notes []noteAt) {
 		}
 		for k, n := range notes {
 			i := order[k].row
-			gain := c.gain(i, n)
+			gain := c.gains(i, []noteAt{n})[0]
 			order[k].Low, order[k].High = min(order[k].Low, gain), max(order[k].High, gain)
 			c.take(i, n)
 		}
