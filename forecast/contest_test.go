@@ -115,6 +115,48 @@ func TestChanceBestAgainstEnumeration(t *testing.T) {
 	})
 }
 
+// Of each two rows the one is larger with at least the odds, or they are tied:
+// against plain enumeration of their draws in the same weather.
+func TestTiedAgainstEnumeration(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		courses, n := rapid.IntRange(1, 4).Draw(t, "courses"), rapid.IntRange(2, 20).Draw(t, "rows") // more than a block of them
+		rows, values := make([]contestant, n), make([][]float64, n)
+		for i := range rows {
+			for range 2 * courses {
+				values[i] = append(values[i], float64(rapid.IntRange(0, 3).Draw(t, "share"))/4)
+			}
+			rows[i] = oneDay(i, 1, []float64{0.25, 0.75}, values[i]...)
+		}
+		c := newContest(rows, courses)
+		chancesOf(t, c)
+		const odds = 0.8
+		tied, err := c.tied(context.Background(), odds)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for a := range rows {
+			for b := range rows {
+				won := 0.0
+				for course := range courses {
+					for i, w := range rows[a].weight {
+						for j, v := range rows[b].weight {
+							switch x, y := values[a][2*course+i], values[b][2*course+j]; {
+							case x > y:
+								won += w * v / float64(courses)
+							case x == y:
+								won += w * v / float64(2*courses)
+							}
+						}
+					}
+				}
+				if larger := math.Max(won, 1-won); a != b && math.Abs(larger-odds) > 1e-6 && tied[a][b] != (larger < odds) {
+					t.Fatalf("rows %d and %d: tied %t, the one is larger with chance %g", a, b, tied[a][b], larger)
+				}
+			}
+		}
+	})
+}
+
 func TestVerdictAndFirstRun(t *testing.T) {
 	goal := Goal{From: 110, To: 113, AsOf: 108}
 	days := func(all ...float64) []PickDate {

@@ -140,6 +140,7 @@ func (p *prospect) dense(course int, notes []noteAt) (values [][]float64, scatte
 func TestNotesToTake(t *testing.T) {
 	c := newNowTrial(4, 3, 5).prospects(t)
 	t.Run("take away what the matrices say", c.takesAwayWhatTheMatricesSay)
+	t.Run("of as few plants as will do", c.needsFewPlants)
 	t.Run("tell more than others", c.tellsMore)
 }
 

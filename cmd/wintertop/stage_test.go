@@ -90,6 +90,21 @@ func TestFailureLeavesEverythingAsItWas(t *testing.T) {
 	}
 }
 
+// A fault of the program's own in one file is said, and leaves nothing.
+func TestPanicWhileAFileIsWritten(t *testing.T) {
+	base := t.TempDir()
+	s := set(filepath.Join(base, "out"), "a.csv", "b.csv")
+	s.files[0].write = func(io.Writer) error { panic("out of range") }
+	_, err := s.write(context.Background())
+	var bug *internalError
+	if !errors.As(err, &bug) {
+		t.Errorf("got %v", err)
+	}
+	if got := entries(t, base); got != "" {
+		t.Errorf("left behind: %s", got)
+	}
+}
+
 func TestCancelledSetIsNotWritten(t *testing.T) {
 	base := t.TempDir()
 	ctx, cancel := context.WithCancel(context.Background())

@@ -71,6 +71,7 @@ func TestSameTableInAnyWriting(t *testing.T) {
 		"comments":                  "# a \"file\n# date is a day\n# date,tmax,rain,note\n2012-01-01,-1.5,3.2,\"wet, cold\"\n# remark\n2012-01-02,,0,ü\n",
 		"other words, case, units":  "Day,\"Maximum temperature (°C)\",Precip_mm,NOTE\n2012-01-01,-1.5,3.2,\"wet, cold\"\n2012-01-02,,0,ü\n",
 		"header over two lines":     "date,\"Max temp\n(°C)\",rain,note\n2012-01-01,-1.5,3.2,\"wet, cold\"\n2012-01-02,,0,ü\n",
+		"first name on two lines":   "\"date\n(local)\";tmax;rain;note\n2012-01-01;-1,5;3,2;wet, cold\n2012-01-02;;0;ü\n",
 		"row of units":              "date,tmax,rain,note\n,°C,mm,\n2012-01-01,-1.5,3.2,\"wet, cold\"\n2012-01-02,,0,ü\n",
 		"row of units, dashes kept": "date,tmax,rain,note\nISO,degC,mm,text\n2012-01-01,-1.5,3.2,\"wet, cold\"\n2012-01-02,,0,ü\n",
 	} {
