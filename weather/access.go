@@ -39,7 +39,7 @@ func (w *Winter) Fit() (fit []bool, known bool) {
 	if unknown*20 > len(w.Days) {
 		return fit, false
 	}
-	p, sky := w.Site.Params, newSky(w.Site.LatitudeDeg)
+	p, aboveMJ := w.Site.Params, extraterrestrialOver(w.Site.LatitudeDeg)
 	frozen := w.topsoilFrozen()
 	bucketMM := p.BucketMM
 	for i, d := range w.Days {
@@ -47,7 +47,7 @@ func (w *Winter) Fit() (fit []bool, known bool) {
 			bucketMM = p.BucketMM
 			continue
 		}
-		evaporationMM := ReferenceET0MM(sky.extraterrestrialMJ(d.Date.DayOfYear()), d.MinC, d.MaxC)
+		evaporationMM := ReferenceET0MM(aboveMJ[d.Date.DayOfYear()], d.MinC, d.MaxC)
 		bucketMM = p.Bucket(bucketMM, d.RainMM, evaporationMM)
 		fit[i] = p.FitForMachines(d.RainMM, bucketMM) && !frozen[i]
 	}

@@ -1,6 +1,9 @@
 package weather
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // DaylightHours gives the hours from sunrise to sunset, refraction and the
 // sun's disc left out: 24 in polar day, 0 in polar night. Latitude in degrees,
@@ -45,6 +48,24 @@ func (k sky) at(dayOfYear int) sunPath {
 	sin, cos := math.Sincos(0.409 * math.Sin(year-1.39))          // FAO-56 eq. 24
 	angle := math.Acos(math.Max(-1, math.Min(1, -k.tan*sin/cos))) // FAO-56 eq. 25
 	return sunPath{sin, cos, angle, 1 + 0.033*math.Cos(year)}     // FAO-56 eq. 23
+}
+
+// radiations holds what extraterrestrialOver gives, by latitude: of many winters at
+// one place the same days are asked for again and again.
+var radiations sync.Map
+
+// extraterrestrialOver gives the radiation of ExtraterrestrialMJ by day of the year.
+func extraterrestrialOver(latDeg float64) *[367]float64 {
+	if known, ok := radiations.Load(latDeg); ok {
+		return known.(*[367]float64)
+	}
+	var all [367]float64
+	k := newSky(latDeg)
+	for day := 1; day < len(all); day++ {
+		all[day] = k.extraterrestrialMJ(day)
+	}
+	radiations.Store(latDeg, &all)
+	return &all
 }
 
 func (k sky) extraterrestrialMJ(dayOfYear int) float64 {

@@ -107,9 +107,9 @@ func follow(days []Day, site Site) *Winter {
 
 // light fills in what light there is for leaves.
 func (w *Winter) light() {
-	p, sky, kRs := w.Site.Params, newSky(w.Site.LatitudeDeg), w.Site.radiation()
+	p, aboveMJ, kRs := w.Site.Params, extraterrestrialOver(w.Site.LatitudeDeg), w.Site.radiation()
 	w.PARMJ = make([]float64, len(w.Days))
 	for i, d := range w.Days {
-		w.PARMJ[i] = p.PARShare * p.GlobalMJ(sky.extraterrestrialMJ(d.Date.DayOfYear()), d.MinC, d.MaxC, kRs)
+		w.PARMJ[i] = p.PARShare * p.GlobalMJ(aboveMJ[d.Date.DayOfYear()], d.MinC, d.MaxC, kRs)
 	}
 }

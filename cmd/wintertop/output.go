@@ -62,7 +62,7 @@ func deliver(ctx context.Context, a *asked, o *outcome, s streams, d disk) error
 		folder = scratch
 	}
 	if folder != "" && len(o.files) > 0 {
-		set := fileSet{disk: d, folder: folder, files: o.files, overwrite: a.overwrite, inputs: o.inputs}
+		set := fileSet{disk: d, folder: folder, files: o.files, overwrite: a.overwrite, passing: scratch != "", inputs: o.inputs}
 		scrap, err := set.write(ctx)
 		if scrap != "" {
 			say(s.err, "warning: ", "the temporary folder "+scrap+" could not be removed", "")
@@ -200,6 +200,7 @@ type fileSet struct {
 	folder    string // as given
 	files     []file
 	overwrite bool
+	passing   bool // in a folder among the temporary ones: need not outlast a power cut
 	inputs    []readFile
 }
 

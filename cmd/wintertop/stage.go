@@ -144,7 +144,7 @@ func (s *fileSet) writeFile(ctx context.Context, path string, write func(io.Writ
 	if err := write(buffered); err != nil {
 		return err
 	}
-	if err := buffered.Flush(); err != nil {
+	if err := buffered.Flush(); err != nil || s.passing {
 		return err
 	}
 	return f.Sync()

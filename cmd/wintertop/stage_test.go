@@ -105,6 +105,33 @@ func TestPanicWhileAFileIsWritten(t *testing.T) {
 	}
 }
 
+// tiredDisk cannot say that a file is down.
+type tiredDisk struct{ realDisk }
+
+type tiredFile struct{ diskFile }
+
+func (tiredDisk) Create(name string) (diskFile, error) {
+	f, err := realDisk{}.Create(name)
+	return tiredFile{f}, err
+}
+
+func (tiredFile) Sync() error { return errors.New("not down") }
+
+// A set is not whole before the disk has it, but for one in a temporary folder.
+func TestFilesAreDownBeforeTheyAreMoved(t *testing.T) {
+	for _, passing := range []bool{false, true} {
+		base := t.TempDir()
+		s := set(filepath.Join(base, "out"), "a.csv")
+		s.disk, s.passing = tiredDisk{}, passing
+		if _, err := s.write(context.Background()); (err == nil) != passing {
+			t.Errorf("passing %t: got %v", passing, err)
+		}
+		if got := entries(t, base); (got == "out") != passing {
+			t.Errorf("passing %t: there is %q", passing, got)
+		}
+	}
+}
+
 func TestCancelledSetIsNotWritten(t *testing.T) {
 	base := t.TempDir()
 	ctx, cancel := context.WithCancel(context.Background())
