@@ -82,7 +82,7 @@ func (p *prospect) candidates() []noteAt {
 	for plot := range p.plots {
 		for date := range p.survey.dates {
 			for t, trait := range surveyed {
-				if trait != TopLength || date == 0 {
+				if measuredOn(trait, date) {
 					all = append(all, noteAt{plot, t, date, plantsAtFirst})
 				}
 			}

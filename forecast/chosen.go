@@ -14,9 +14,11 @@ type chosen struct {
 
 // choose lays out a set of notes, sorted by date, along one course.
 func (p *prospect) choose(c *prospectCourse, notes []noteAt) chosen {
-	n := len(p.stakes) + 1
-	most := len(notes)
-	k := chosen{make([]addend, 0, most), make([]int, 0, most), make([][]float64, 0, most), make([][]float64, n), make([]float64, n)}
+	n, most := len(p.stakes)+1, len(notes)
+	k := chosen{
+		notes: make([]addend, 0, most), dates: make([]int, 0, most), factor: make([][]float64, 0, most),
+		solved: make([][]float64, n), cut: make([]float64, n),
+	}
 	for s := range k.solved {
 		k.solved[s] = make([]float64, 0, most)
 	}

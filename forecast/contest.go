@@ -33,9 +33,8 @@ type contestant struct {
 }
 
 // Steps of the mean lift share within which values count as equal; coarseSteps
-// of them, about every tenth, do where only the chance to be larger is asked for. A
-// step that the best of all lines falls short of with less than outclassed is not
-// looked at.
+// of them do where only the chance to be larger is asked for. A step that the
+// best of all lines falls short of with less than outclassed is not looked at.
 const (
 	contestSteps = 500
 	coarseSteps  = 10

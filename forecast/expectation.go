@@ -107,13 +107,7 @@ func (g *Grid) answersUnder(w density, arrays [][]float64) (mean []float64, cov 
 			mean[a] += p * y
 			row, py, ps := sums[a*size:][:size], p*y, p*slope[a]
 			for b := max(a, traits); b < size; b++ {
-				row[b] += py * x[b]
-			}
-			if ps == 0 {
-				continue
-			}
-			for b := max(a, traits); b < size; b++ {
-				row[b] += ps * slope[b]
+				row[b] += py*x[b] + ps*slope[b]
 			}
 		}
 	}
@@ -153,20 +147,15 @@ func (g *Grid) answerAt(answers []float64, node int, length float64) float64 {
 // cells, gathered in d as well.
 func (g *Grid) answerUnder(answers []float64, d density, cells []int32, weight []float64) float64 {
 	mean := 0.0
-	switch len(answers) {
-	case gridNodes:
-		for node, x := range answers {
-			mean += d[node*moments3] * x
-		}
-	case 3 * gridNodes:
-		for node := range gridNodes {
-			if x := d[node*moments3:][:moments3]; x[0] > 0 {
-				mean += x[0] * g.answerAt(answers, node, x[1]/x[0])
-			}
-		}
-	default:
+	if len(answers) > 3*gridNodes { // by cell
 		for i, c := range cells {
 			mean += weight[i] * answers[c]
+		}
+		return mean
+	}
+	for node := range gridNodes {
+		if x := d[node*moments3:][:moments3]; x[0] > 0 {
+			mean += x[0] * g.answerAt(answers, node, x[1]/x[0])
 		}
 	}
 	return mean

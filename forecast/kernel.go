@@ -118,13 +118,7 @@ func (b *band) clear(n int) {
 
 // put makes a row of weights, normalised, row i.
 func (b *band) put(i int, row []float64) {
-	from, to := 0, len(row)
-	for from < to && row[from] == 0 {
-		from++
-	}
-	for to > from && row[to-1] == 0 {
-		to--
-	}
+	from, to := beyond(row, 0)
 	own := b.room(i, from, to-from)
 	floats.ScaleTo(own, 1/floats.Sum(row[from:to]), row[from:to])
 }

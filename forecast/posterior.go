@@ -132,7 +132,7 @@ func (g *Grid) carrying(log []parabola, prior traitPrior, in patch) (cells []int
 // read gives so many times a quantity, parabolas by node, at the view's cells.
 func (v *view) read(x []parabola, times float64, g *Grid) []float64 {
 	had, n := len(v.numbers), len(v.cells)
-	v.numbers = slices.Grow(v.numbers, n)[:had+n]
+	v.numbers = v.numbers[:had+n]
 	values := v.numbers[had:][:n:n]
 	g.readAt(values, v.cells, x, times)
 	return values

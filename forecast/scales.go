@@ -16,11 +16,13 @@ func (s scales) of(r reading, answer []float64) []float64 {
 		return answer
 	}
 	key := onScale{&answer[0], r.note.Plants}
-	if s[key] == nil {
-		s[key] = make([]float64, len(answer))
-		for i, share := range answer {
-			s[key][i] = empiricalLogit(share, float64(r.note.Plants))
-		}
+	if known := s[key]; known != nil {
+		return known
 	}
-	return s[key]
+	logits := make([]float64, len(answer))
+	for i, share := range answer {
+		logits[i] = empiricalLogit(share, float64(r.note.Plants))
+	}
+	s[key] = logits
+	return logits
 }

@@ -40,10 +40,11 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 	for look := 0; look < mostLooks && !rested; look++ {
 		l.shift()
 		err := inParallel(ctx, len(noted), func(i int) error {
-			room, near := l.rooms.take(), patch{}
+			room := l.rooms.take()
 			defer l.rooms.leave(room)
+			var near patch
 			if look == 0 {
-				l.layOut(noted[i], &lookRoom{})
+				l.layOut(noted[i], &lookRoom{}) // of its own, for all looks
 				views[i], near = &view{}, first(noted[i])
 			} else {
 				near = around(views[i].cells)

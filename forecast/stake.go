@@ -149,6 +149,18 @@ type runs struct {
 	weight    []float32 // of all, one after the other
 }
 
+// beyond gives the stretch of w before and after which nothing is beyond so much.
+func beyond(w []float64, much float64) (from, to int) {
+	from, to = 0, len(w)
+	for from < to && math.Abs(w[from]) <= much {
+		from++
+	}
+	for from < to && math.Abs(w[to-1]) <= much {
+		to--
+	}
+	return from, to
+}
+
 // newRuns gives room for so many stretches.
 func newRuns(n int) runs {
 	return runs{make([]int32, 0, n), make([]int32, 0, n), make([]float32, 0, n*shareLengths)}
@@ -157,14 +169,7 @@ func newRuns(n int) runs {
 // add puts one more stretch behind the others, without weights at both ends that
 // no printed digit shows.
 func (r *runs) add(w []float64) {
-	total := floats.Sum(w)
-	from, to := 0, len(w)
-	for from < to && math.Abs(w[from]) <= unseen*total {
-		from++
-	}
-	for from < to && math.Abs(w[to-1]) <= unseen*total {
-		to--
-	}
+	from, to := beyond(w, unseen*floats.Sum(w))
 	for _, x := range w[from:to] {
 		r.weight = append(r.weight, float32(x))
 	}

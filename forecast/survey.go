@@ -132,12 +132,15 @@ func (v *survey) add(d *dayBook, r *row, goal Goal) {
 	}
 }
 
-// take puts the answers of one course on one day into out, by trait. Top length is
-// the same at any time: it is measured on the first date.
+// measuredOn says whether a trait is worth measuring on a date of a survey: top
+// length is the same at any time.
+func measuredOn(trait Trait, date int) bool { return trait != TopLength || date == 0 }
+
+// take puts the answers of one course on one day into out, by trait.
 func (v *survey) take(d *dayBook, r *row, from, date int, out [][]float32) {
 	p := d.place.Site.Params
 	for t, trait := range surveyed {
-		if trait != TopLength || date == 0 {
+		if measuredOn(trait, date) {
 			out[t] = make([]float32, len(v.points))
 		}
 	}

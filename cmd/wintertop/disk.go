@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 )
 
-// disk is the file system as the writing of results needs it. A test puts one
-// that fails in its place.
+// disk is the file system as the writing of results needs it, for several
+// goroutines at once. A test puts one that fails in its place.
 type disk interface {
 	Stat(name string) (fs.FileInfo, error)
 	Lstat(name string) (fs.FileInfo, error)

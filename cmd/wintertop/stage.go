@@ -2,15 +2,12 @@ package main
 
 import (
 	"bufio"
-	"cmp"
 	"context"
 	"errors"
 	"io"
 	"io/fs"
 	"path/filepath"
 	"strconv"
-
-	"golang.org/x/sync/errgroup"
 )
 
 // write stages the files in a temporary folder beside their own, then moves
@@ -105,30 +102,23 @@ func (s *fileSet) stageBeside(base string, exists bool) (string, error) {
 
 // fill writes every file below the staging folder, to the disk itself, some at a
 // time: a file takes a while to go down.
-func (s *fileSet) fill(ctx context.Context, whole string) (err error) {
-	var writing errgroup.Group
-	writing.SetLimit(filesAtATime)
-	defer func() { err = cmp.Or(err, writing.Wait()) }()
-	for _, f := range s.files {
-		path := filepath.Join(whole, filepath.FromSlash(f.name))
-		if err := s.disk.MkdirAll(filepath.Dir(path)); err != nil {
-			return newFileError(s.path(f), err)
-		}
-		writing.Go(func() error {
-			err := caught(func() error { return s.writeFile(ctx, path, f.write) })
-			var bug *internalError
-			switch {
-			case errors.As(err, &bug):
-				return err
-			case err != nil && ctx.Err() != nil:
-				return errInterrupted
-			case err != nil:
+func (s *fileSet) fill(ctx context.Context, whole string) error {
+	return sideBySide(filesAtATime, func(writer int) error {
+		for i := writer; i < len(s.files); i += filesAtATime {
+			f := s.files[i]
+			path := filepath.Join(whole, filepath.FromSlash(f.name))
+			if err := s.disk.MkdirAll(filepath.Dir(path)); err != nil {
 				return newFileError(s.path(f), err)
 			}
-			return nil
-		})
-	}
-	return nil
+			if err := s.writeFile(ctx, path, f.write); err != nil {
+				if ctx.Err() != nil {
+					return errInterrupted
+				}
+				return newFileError(s.path(f), err)
+			}
+		}
+		return nil
+	})
 }
 
 // filesAtATime is how many files are written at a time.

@@ -60,7 +60,7 @@ func findHeader(text string, layout Layout) header {
 	var best header
 	start := 0
 	for line := 0; line < searchedLines && start < len(text); line++ {
-		row, _, _ := strings.Cut(text[start:], "\n")
+		row, _, more := strings.Cut(text[start:], "\n")
 		for i, comma := range separators {
 			if i > 0 && !strings.ContainsRune(row, comma) && !strings.Contains(row, `"`) {
 				continue // one cell, as where the first separator is missing
@@ -78,11 +78,10 @@ func findHeader(text string, layout Layout) header {
 				best = header{start, start + size, comma, columns, hits}
 			}
 		}
-		next := strings.IndexByte(text[start:], '\n')
-		if next < 0 {
+		if !more {
 			break
 		}
-		start += next + 1
+		start += len(row) + 1
 	}
 	return best
 }
