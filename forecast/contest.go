@@ -116,16 +116,32 @@ func (c *contest) reached(row int, dst []float32) {
 	}
 }
 
-// beats gives the chance that row a has the larger mean lift share than row b in
-// the same weather, given what b has reached; equal values count half. chances must
-// have been asked for before.
-func (c *contest) beats(a, b int, reached []float32) float64 {
+// alike says whether neither of two rows has the larger mean lift share in the same
+// weather with at least the odds, given what b has reached; equal values count
+// half. Courses that can change nothing any more are not looked at. chances must have
+// been asked for before.
+func (c *contest) alike(a, b int, reached []float32, odds float64) bool {
 	if c.rows[a].line == c.rows[b].line {
-		return c.beatsSameLine(a, b)
+		won := c.beatsSameLine(a, b)
+		return math.Max(won, 1-won) < odds
 	}
-	n := c.courses * coarseSum
-	return float64(blas32.Dot(blas32.Vector{N: n, Inc: 1, Data: c.weight[a]}, blas32.Vector{N: n, Inc: 1, Data: reached})) / float64(c.courses)
+	enough := odds * float64(c.courses)
+	won, lost := 0.0, 0.0
+	for from := 0; from < c.courses; from += courseBlock {
+		n := min(courseBlock, c.courses-from)
+		at, length := from*coarseSum, n*coarseSum
+		some := float64(blas32.Dot(blas32.Vector{N: length, Inc: 1, Data: c.weight[a][at:]}, blas32.Vector{N: length, Inc: 1, Data: reached[at:]}))
+		won, lost = won+some, lost+float64(n)-some
+		left := float64(c.courses - from - n)
+		if max(won, lost) >= enough || max(won, lost)+left < enough {
+			break
+		}
+	}
+	return max(won, lost) < enough
 }
+
+// courseBlock is how many courses are taken together before a comparison may end.
+const courseBlock = 8
 
 func (c *contest) beatsSameLine(a, b int) float64 {
 	won := 0.0
@@ -145,8 +161,8 @@ func (c *contest) beatsSameLine(a, b int) float64 {
 	return won / float64(c.courses)
 }
 
-// tied gives, for each row, the others that it cannot be told apart from: of
-// two, neither is larger with at least the odds.
+// tied gives, for each row, the others that it cannot be told apart from, by the
+// odds.
 func (c *contest) tied(ctx context.Context, odds float64) ([][]bool, error) {
 	tied := make([][]bool, len(c.rows))
 	for i := range tied {
@@ -162,8 +178,7 @@ func (c *contest) tied(ctx context.Context, odds float64) ([][]bool, error) {
 		}
 		for a := first + 1; a < len(c.rows); a++ {
 			for b := first; b < min(a, beyond); b++ {
-				won := c.beats(a, b, reached[b-first])
-				tied[b][a] = math.Max(won, 1-won) < odds
+				tied[b][a] = c.alike(a, b, reached[b-first], odds)
 			}
 		}
 		return nil
