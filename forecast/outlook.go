@@ -46,9 +46,7 @@ func (p *Place) complete(winters []weather.WinterYear) []weather.WinterYear {
 // none.
 func tracesOf(p *Place, past []weather.WinterYear, first, asOf, last weather.Date, warmingC func(weather.WinterYear) float64) (traces, table.Findings, error) {
 	observed := p.Filled.Slice(first, min(asOf, last))
-	var t traces
-	for t.common = -1; t.common+1 < len(observed) && observed[t.common+1].State != weather.Missing; t.common++ {
-	}
+	t := traces{common: weather.Known(observed) - 1}
 	if first+weather.Date(t.common) == last {
 		w, err := weather.NewWinter(observed, p.Site.Weather)
 		if err != nil {
@@ -56,6 +54,13 @@ func tracesOf(p *Place, past []weather.WinterYear, first, asOf, last weather.Dat
 		}
 		t.courses = []*weather.Winter{w}
 		return t, nil, nil
+	}
+	seen := &weather.Winter{Site: p.Site.Weather}
+	if t.common >= 0 {
+		var err error
+		if seen, err = weather.NewWinter(observed[:t.common+1], p.Site.Weather); err != nil {
+			return traces{}, nil, err
+		}
 	}
 	for _, past := range past {
 		if !p.Record.Complete(past) {
@@ -71,7 +76,7 @@ func tracesOf(p *Place, past []weather.WinterYear, first, asOf, last weather.Dat
 			t.left = append(t.left, fmt.Sprintf("%s (%v)", past, err))
 			continue
 		}
-		w, err := weather.NewWinter(days, p.Site.Weather)
+		w, err := seen.Continue(days)
 		if err != nil {
 			return traces{}, nil, err
 		}

@@ -148,8 +148,9 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 		return nil, err
 	}
 	type place struct {
-		pick Pick
-		row  int
+		pick      Pick
+		row       int
+		all, lift float64 // means over the window
 	}
 	var places []place
 	for i, r := range rows {
@@ -162,27 +163,27 @@ func (p *Place) picksOf(ctx context.Context, rows []*row, t traces, goal Goal, p
 		pick.HoldsFrom, pick.HoldsUntil, pick.HasHold = firstRun(dates, out.Assurance, func(d PickDate) float64 { return d.All })
 		_, pick.ShadedUntil, pick.HasShaded = firstRun(dates, out.Assurance, func(d PickDate) float64 { return d.Shaded })
 		pick.Reason = reason(pick, out.Assurance)
+		all, lift := windowMeans(dates, goal)
 		for _, planting := range r.plantings {
 			pick.Line, pick.Planting = planting.Line, planting.Name
-			places = append(places, place{pick, i})
+			places = append(places, place{pick, i, all, lift})
 		}
 	}
 	slices.SortStableFunc(places, func(a, b place) int {
-		allA, liftA := windowMeans(a.pick.Dates, goal)
-		allB, liftB := windowMeans(b.pick.Dates, goal)
-		return -cmp.Or(cmp.Compare(allA, allB), cmp.Compare(liftA, liftB))
+		return -cmp.Or(cmp.Compare(a.all, b.all), cmp.Compare(a.lift, b.lift))
 	})
 	for i := range places {
 		places[i].pick.Rank = i + 1
 	}
+	var tied Ranks
 	for i, a := range places {
-		var tied Ranks
+		tied = tied[:0]
 		for j, b := range places {
 			if i != j && (a.row == b.row || same[a.row][b.row]) {
 				tied = append(tied, j+1)
 			}
 		}
-		places[i].pick.Tied = tied
+		places[i].pick.Tied = slices.Clone(tied)
 		out.Rows = append(out.Rows, places[i].pick)
 	}
 	return out, nil

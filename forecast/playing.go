@@ -173,7 +173,7 @@ func (g *playing) play(ctx context.Context, c int) error {
 func (g *playing) answers(ctx context.Context) (look Outlook, err error) {
 	if g.wants(WantSeason) {
 		look.Season = g.place.seasonOf(g.trial, g.rows, g.traces, g.goal)
-		look.Season.Events = slices.DeleteFunc(weather.Events(g.place.Filled, g.place.Site.Weather), func(e weather.Event) bool { return e.Winter != g.goal.Winter })
+		look.Season.Events = g.place.EventsOf(g.goal.Winter)
 	}
 	if !g.picking {
 		return look, nil

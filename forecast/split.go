@@ -32,13 +32,9 @@ type Split struct {
 func (l *Learning) Splits(trial *Trial, window func(weather.WinterYear) (from, to weather.Date)) ([]Split, table.Findings) {
 	var splits []Split
 	var findings table.Findings
-	events := map[*Place][]weather.Event{}
-	for _, p := range trial.Places {
-		events[p] = weather.Events(p.Filled, p.Site.Weather)
-	}
 	for _, s := range trial.seasons() {
 		_, end := window(s.winter)
-		early, late := s.autumnEnds(events[s.place], end), s.lateWinter()
+		early, late := s.autumnEnds(s.place.Events(), end), s.lateWinter()
 		from := len(splits)
 		for i, line := range l.lines {
 			plots := trial.plotsOf(line.Name, s)

@@ -21,7 +21,7 @@ type Standing struct {
 func (p *Place) standingOf(winter weather.WinterYear, asOf weather.Date) Standing {
 	s := Standing{LastDay: min(asOf, winter.Last())}
 	counts := p.Record.CountWinters(winter.South)
-	all := weather.Severities(counts, weather.BegunBy(weather.Events(p.Filled, p.Site.Weather), s.LastDay))
+	all := weather.Severities(counts, weather.BegunBy(p.Events(), s.LastDay))
 	for _, one := range all {
 		if one.Winter == winter {
 			s.Events, s.DegreeHrs = one.Events, one.FreezingDegreeHours

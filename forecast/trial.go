@@ -6,6 +6,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"wintertop/weather"
 	"wintertop/weather/table"
@@ -38,6 +39,21 @@ type Place struct {
 	Record weather.Record // as observed
 	Filled weather.Record // short gaps filled
 	Ahead  []weather.Day  // a short-range forecast; empty without one
+
+	events func() []weather.Event // of a place as of a day, worked out once
+}
+
+// Events gives the freeze–thaw events of the filled record, not to be changed.
+func (p *Place) Events() []weather.Event {
+	if p.events == nil {
+		return weather.Events(p.Filled, p.Site.Weather)
+	}
+	return p.events()
+}
+
+// EventsOf gives those of one winter.
+func (p *Place) EventsOf(w weather.WinterYear) []weather.Event {
+	return slices.DeleteFunc(slices.Clone(p.Events()), func(e weather.Event) bool { return e.Winter != w })
 }
 
 // name gives the name under which a file is opened and whether the user named
@@ -179,6 +195,7 @@ func (t *Trial) AsOf(day weather.Date) (*Trial, table.Findings, error) {
 		var filled table.Findings
 		place.Filled, filled = place.Record.Filled()
 		findings = append(findings, filled...)
+		place.events = sync.OnceValue(func() []weather.Event { return weather.Events(place.Filled, place.Site.Weather) })
 		if len(p.Ahead) > 0 && p.Ahead[0].Date > day+aheadWithin {
 			place.Ahead = nil
 			findings = append(findings, table.Finding{File: t.aheadFile(p), Severity: table.Note, TreatedAs: "not used",

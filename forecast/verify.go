@@ -198,7 +198,7 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 	}
 	whole := make([]float64, len(winters))
 	for i, w := range winters {
-		whole[i] = float64(weather.ClosedEvents(p.Filled.Slice(w.First(), lateEnd(w)), p.Site.Weather))
+		whole[i] = float64(weather.CountEvents(p.Site.Weather).Over(p.Filled.Slice(w.First(), lateEnd(w))).Closed)
 	}
 	forecasts := make([][4]judged, len(winters))
 	err := inParallel(ctx, len(winters), func(i int) error {
@@ -206,12 +206,15 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 		var room []weather.Day
 		for k, lead := range leads(w) {
 			var members []float64
+			observed := p.Filled.Slice(w.First(), lead)
+			known := max(0, weather.Known(observed)-1) // the last of them begins what is spliced
+			soFar := weather.CountEvents(p.Site.Weather).Over(observed[:known])
 			for _, past := range others(winters, w) {
-				days, err := weather.Splice(room, p.Filled.Slice(w.First(), lead), nil, p.Filled.Days, past, lead, end)
+				days, err := weather.Splice(room, observed[known:], nil, p.Filled.Days, past, lead, end)
 				if err != nil {
 					continue // a trace that lacks a needed day
 				}
-				members, room = append(members, float64(weather.ClosedEvents(days, p.Site.Weather))), days
+				members, room = append(members, float64(soFar.Over(days).Closed)), days
 			}
 			forecasts[i][k] = judgeMembers(members, whole[i])
 		}

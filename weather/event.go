@@ -50,7 +50,7 @@ type Event struct {
 // within each winter, with indices into r.Days. Where a day is still missing,
 // an event open before it stays open, and detection starts afresh after it;
 // the hardening index is carried over.
-func Events(r Record, site Site) []Event { return follow(r.Days, site).Events }
+func Events(r Record, site Site) []Event { return (&Winter{Site: site}).follow(r.Days).Events }
 
 // EventsTable gives the rows of events.csv, one per event.
 func EventsTable(events []Event) *table.Table {
@@ -68,13 +68,14 @@ func EventsTable(events []Event) *table.Table {
 	return t
 }
 
-// findEvents fills w.Events and w.Closing from the daily extremes, which may
-// be NaN on missing days.
-func (w *Winter) findEvents() {
+// findEvents fills w.Events and w.Closing from a day on from the daily extremes,
+// which may be NaN on missing days. An event that is open in w goes on.
+func (w *Winter) findEvents(from int) {
 	p := w.Site.Params
 	course := NewCourse(w.First, w.CanopyMinC, w.MaxC, w.Site.LatitudeDeg, p)
-	open := false
-	for i, canopyC := range w.CanopyMinC {
+	open := len(w.Events) > 0 && w.Events[len(w.Events)-1].Open
+	for i := from; i < len(w.Days); i++ {
+		canopyC := w.CanopyMinC[i]
 		w.Closing[i] = -1
 		was := open
 		held, closes := p.freezes(was, canopyC, w.MaxC[i])

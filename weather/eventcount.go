@@ -32,25 +32,33 @@ func EventsByMidwinter(r Record, site Site) (mean float64, winters int) {
 	return float64(n) / float64(winters), winters
 }
 
-// ClosedEvents counts the freeze–thaw events that open and close in a run of
-// consecutive days: Winter.Events without when and how hard, at a small part of
-// the cost.
-func ClosedEvents(days []Day, site Site) int {
-	n, held := 0, false
-	yesterdayMaxC := math.NaN()
+// EventCount counts the freeze–thaw events that open and close at a site, day after
+// day: Winter.Events without when and how hard, at a small part of the cost.
+type EventCount struct {
+	site          Site
+	held          bool
+	yesterdayMaxC float64
+	Closed        int
+}
+
+// CountEvents begins a count at 0.
+func CountEvents(site Site) EventCount { return EventCount{site: site, yesterdayMaxC: math.NaN()} }
+
+// Over gives the count after more days, consecutive ones that follow those counted.
+func (c EventCount) Over(days []Day) EventCount {
 	for _, d := range days {
-		minC, maxC := site.extremesC(d)
-		if math.IsNaN(yesterdayMaxC) {
-			yesterdayMaxC = maxC
+		minC, maxC := c.site.extremesC(d)
+		if math.IsNaN(c.yesterdayMaxC) {
+			c.yesterdayMaxC = maxC
 		}
 		var closes bool
-		if held, closes = site.Params.freezes(held, minC-site.Params.CanopyDropC(yesterdayMaxC, minC), maxC); closes {
-			n++
-			held = false
+		if c.held, closes = c.site.Params.freezes(c.held, minC-c.site.Params.CanopyDropC(c.yesterdayMaxC, minC), maxC); closes {
+			c.Closed++
+			c.held = false
 		}
-		yesterdayMaxC = maxC
+		c.yesterdayMaxC = maxC
 	}
-	return n
+	return c
 }
 
 // midwinter gives the day by which a winter's events are counted.

@@ -1,6 +1,7 @@
 package weather
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -66,6 +67,12 @@ func TestWinterAndRecordAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		begun := rapid.IntRange(0, len(days)).Draw(t, "days begun with")
+		if before, err := NewWinter(days[:begun], site); err == nil {
+			if longer, err := before.Continue(days); err != nil || fmt.Sprint(longer) != fmt.Sprint(w) { // to the last digit; NaN equals NaN
+				t.Fatalf("continued from day %d: %+v (%v), begun afresh %+v", begun, longer, err, w)
+			}
+		}
 		for name, values := range map[string][]float64{
 			"MinC": w.MinC, "MaxC": w.MaxC, "MeanC": w.MeanC, "DayC": w.DayC, "PARMJ": w.PARMJ,
 			"CanopyMinC": w.CanopyMinC, "Hardening": w.Hardening, "SnowCM": w.SnowCM,
@@ -99,6 +106,10 @@ func TestWinterAndRecordAgree(t *testing.T) {
 		}
 		if closed != 0 {
 			t.Fatalf("%d closed events are not marked", closed)
+		}
+		closed = CountEvents(site).Over(days).Closed
+		if got := CountEvents(site).Over(days[:begun]).Over(days[begun:]).Closed; got != closed {
+			t.Fatalf("%d events counted in two parts, %d in one", got, closed)
 		}
 	})
 }

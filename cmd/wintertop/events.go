@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"slices"
 
 	"wintertop/forecast"
 	"wintertop/plots"
@@ -68,11 +67,10 @@ func eventsOutcome(trial *forecast.Trial, findings table.Findings, day weather.D
 		wanted[p] = w
 	}
 	t := stack(trial.Places, func(p *forecast.Place) *table.Table {
-		events := weather.Events(p.Filled, p.Site.Weather)
-		if !a.all {
-			events = slices.DeleteFunc(events, func(e weather.Event) bool { return e.Winter != wanted[p] })
+		if a.all {
+			return weather.EventsTable(p.Events())
 		}
-		return weather.EventsTable(events)
+		return weather.EventsTable(p.EventsOf(wanted[p]))
 	})
 	o := &outcome{table: t, findings: findings, files: []file{tableFile(t)}}
 	for _, p := range trial.Places {
@@ -89,6 +87,6 @@ func eventsOutcome(trial *forecast.Trial, findings table.Findings, day weather.D
 func frostsOf(p *forecast.Place, winter weather.WinterYear, day weather.Date) plots.Frosts {
 	return plots.Frosts{
 		Place: p.Name, Winter: winter, AsOf: day,
-		Counts: p.Record.CountWinters(winter.South), Events: weather.Events(p.Filled, p.Site.Weather),
+		Counts: p.Record.CountWinters(winter.South), Events: p.Events(),
 	}
 }

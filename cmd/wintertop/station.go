@@ -120,7 +120,7 @@ func stationOutcome(trial *forecast.Trial, findings table.Findings, a *asked) (*
 // asked for.
 func wintersOf(trial *forecast.Trial, a *asked) *table.Table {
 	return stack(trial.Places, func(p *forecast.Place) *table.Table {
-		t := weather.WintersTable(p.Record.CountWinters(p.Site.Weather.South()), weather.Events(p.Filled, p.Site.Weather))
+		t := weather.WintersTable(p.Record.CountWinters(p.Site.Weather.South()), p.Events())
 		if a.winter != "" {
 			t.Rows = slices.DeleteFunc(t.Rows, func(row []table.Cell) bool { return row[0] != table.Text(a.winter) })
 		}
