@@ -31,7 +31,7 @@ type dayBook struct {
 }
 
 // seasonSteps are the steps of a node's values in a season's spreads.
-type seasonSteps struct{ mass, leaves, weeds, lt50 int32 }
+type seasonSteps struct{ mass, leaves, weeds, lt50 int16 }
 
 func (g *Grid) dayBook(p *Place, c crop, nodes []int, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
 	n := courses * gridNodes
@@ -69,8 +69,8 @@ func (d *dayBook) prepare(ctx context.Context, season bool) error {
 				continue
 			}
 			d.steps[i] = seasonSteps{
-				mass: int32(d.scales.mass.stepOn(massLn)), leaves: int32(d.scales.leaves.stepOn(f.liveLeaves[i])),
-				weeds: int32(d.scales.weeds.stepOn(f.weedCover[i])), lt50: int32(d.scales.lt50.stepOn(f.lt50C[i])),
+				mass: int16(d.scales.mass.stepOn(massLn)), leaves: int16(d.scales.leaves.stepOn(f.liveLeaves[i])),
+				weeds: int16(d.scales.weeds.stepOn(f.weedCover[i])), lt50: int16(d.scales.lt50.stepOn(f.lt50C[i])),
 			}
 		}
 		return nil

@@ -67,6 +67,35 @@ func (g *Grid) gathered(cells []int32, weight []float64) density {
 	return d
 }
 
+// posterior makes d the density in which a log likelihood, by node, and a prior come
+// together within a patch, and gives the patch of the nodes that matter.
+func (g *Grid) posterior(d density, log []parabola, prior traitPrior, in patch) patch {
+	along, reach, most := g.alongLength(prior), g.reach(), math.Inf(-1)
+	level := func(node int) (level, mean, variance float64) {
+		p := log[node].plus(1, along(node))
+		mean = min(max(p.slope/p.bend, -reach), reach)
+		return p.at(mean) - 0.5*ln(p.bend), mean, 1 / p.bend
+	}
+	clear(d)
+	in.nodes(func(node int) {
+		x := d[node*moments3:][:moments3]
+		x[0], x[1], x[2] = level(node)
+		most = max(most, x[0])
+	})
+	matters := noPatch()
+	in.nodes(func(node int) {
+		x := d[node*moments3:][:moments3]
+		if x[0]-most <= -margin {
+			clear(x)
+			return
+		}
+		d.put(node, math.Exp(x[0]-most), x[1], x[2])
+		matters.take(node)
+	})
+	d.normalise()
+	return matters
+}
+
 // normal gives a prior as a density.
 func (g *Grid) normal(prior traitPrior) density {
 	d, along, most := newDensity(), g.alongLength(prior), math.Inf(-1)

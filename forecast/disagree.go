@@ -28,27 +28,26 @@ type farNote struct {
 // holds nothing else.
 func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 	if laid.sum == nil {
-		laid = l.layers(line, season{}, l.pop, around(l.settled[line].cells), room)
+		laid = l.layers(line, season{}, l.pop, patchOf(l.settled[line].cells).around(), room)
 	}
-	others := func(k int) (cells []int32, weight []float64) {
+	w := newDensity()
+	others := func(k int) patch {
 		addAll(laid.sum, -1, laid.each[k].value, laid.in) // the others alone
-		return l.grid.put(laid.sum, l.priors[line], laid.in)
+		return l.grid.posterior(w, laid.sum, l.priors[line], laid.in)
 	}
 	for k := range laid.each {
-		cells, weight := others(k)
-		if patchOf(cells).fills(laid.in) {
+		if others(k).fills(laid.in) {
 			room.used = 0
 			laid = l.layers(line, season{}, l.pop, wholeGrid(), room)
-			cells, weight = others(k)
+			others(k)
 		}
 		y := laid.each[k]
 		if y.season == l.newest() {
 			without := layers{slices.Delete(slices.Clone(laid.each), k, k+1), laid.sum, laid.in}
-			l.view(&room.view, cells, without, false, room)
+			l.view(&room.view, l.grid.carrying(laid.sum, l.priors[line], laid.in), without, false, room)
 			l.before[line] = l.settle(line, &room.view)
 		}
 		addAll(laid.sum, 1, y.value, laid.in)
-		w := l.grid.gathered(cells, weight)
 		sd, shiftC := l.inDoubt(line, y.season)
 		l.widen(w, sd, shiftC)
 		e := l.expect(l.seen[line][y.season], y.season, w)

@@ -143,16 +143,10 @@ func (g *Grid) answerAt(answers []float64, node int, length float64) float64 {
 	return two[0] + (place-float64(k))*(two[1]-two[0])
 }
 
-// answerUnder gives the mean of what is expected of a reading under weights of
-// cells, gathered in d as well.
-func (g *Grid) answerUnder(answers []float64, d density, cells []int32, weight []float64) float64 {
+// answerUnder gives the mean of what is expected of a reading under a density, along
+// length that at the node's mean.
+func (g *Grid) answerUnder(answers []float64, d density) float64 {
 	mean := 0.0
-	if len(answers) > 3*gridNodes { // by cell
-		for i, c := range cells {
-			mean += weight[i] * answers[c]
-		}
-		return mean
-	}
 	for node := range gridNodes {
 		if x := d[node*moments3:][:moments3]; x[0] > 0 {
 			mean += x[0] * g.answerAt(answers, node, x[1]/x[0])

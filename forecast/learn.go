@@ -95,7 +95,7 @@ func (l *Learning) without(ctx context.Context, w weather.WinterYear) (*Learning
 			}
 		}
 	}
-	if err := left.share(ctx, func(line int) patch { return around(l.settled[line].cells) }); err != nil {
+	if err := left.share(ctx, func(line int) patch { return patchOf(l.settled[line].cells).around() }); err != nil {
 		return nil, err
 	}
 	return left, left.conclude(ctx, false)

@@ -38,9 +38,8 @@ func (p patch) holds(q patch) bool {
 	return p.sizes[0] <= q.sizes[0] && p.sizes[1] >= q.sizes[1] && p.hards[0] <= q.hards[0] && p.hards[1] >= q.hards[1]
 }
 
-// around gives what stands about some cells: what a season more or less may
-// add to them.
-func around(cells []int32) patch { return patchOf(cells).wider(3, 3, wholeGrid()) }
+// around gives what stands about a patch: what a season more or less may add to it.
+func (p patch) around() patch { return p.wider(3, 3, wholeGrid()) }
 
 // fills says whether a patch reaches the edge of one that holds it anywhere but at the
 // grid's own: more may lie beyond.

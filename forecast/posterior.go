@@ -90,17 +90,6 @@ func (l *Learning) layers(line int, except season, pop *population, in patch, ro
 	return laid
 }
 
-// put gives the cells of a patch that matter where a log likelihood is put to a
-// prior, and their weights, which sum to 1.
-func (g *Grid) put(log []parabola, prior traitPrior, in patch) (cells []int32, weight []float64) {
-	cells = g.carrying(log, prior, in)
-	weight = make([]float64, len(cells))
-	g.readAt(weight, cells, log, 1)
-	g.addPrior(weight, cells, prior)
-	relative(weight)
-	return cells, weight
-}
-
 // carrying gives the cells of a patch that matter where a log likelihood is put to
 // a prior.
 func (g *Grid) carrying(log []parabola, prior traitPrior, in patch) (cells []int32) {

@@ -47,7 +47,7 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 				l.layOut(noted[i], &lookRoom{}) // of its own, for all looks
 				views[i], near = &view{}, first(noted[i])
 			} else {
-				near = around(views[i].cells)
+				near = patchOf(views[i].cells).around()
 			}
 			l.look(views[i], noted[i], season{}, l.pop, near, true, room)
 			return nil
@@ -76,7 +76,7 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 		switch {
 		case look < reweighed:
 			err := inParallel(ctx, len(noted), func(i int) error {
-				l.reweigh(noted[i], views[i].cells, weights[i])
+				l.reweigh(noted[i], l.grid.gathered(views[i].cells, weights[i]))
 				return nil
 			})
 			if err != nil {
@@ -125,9 +125,8 @@ func (pop *population) movedFrom(from *population, prior populationPrior) float6
 // reweigh settles how much of a deviation of plot and trial shows in each note
 // by what the model lets expect of it, not by the note itself: a note that
 // happens to be low would count for more; and at which lengths counts of lifted
-// plants are looked at. The weights of the cells sum to 1.
-func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
-	d := l.grid.gathered(cells, weight)
+// plants are looked at.
+func (l *Learning) reweigh(line int, d density) {
 	mean, meanSquare := 0.0, 0.0
 	for node := range gridNodes {
 		mean, meanSquare = mean+d[node*moments3+1], meanSquare+d[node*moments3+2]
@@ -137,13 +136,13 @@ func (l *Learning) reweigh(line int, cells []int32, weight []float64) {
 		arrays, of := distinct(readings)
 		mean := make([]float64, len(arrays))
 		for a, answers := range arrays {
-			mean[a] = l.grid.answerUnder(answers, d, cells, weight)
+			if len(answers) < gridNodes*gridLengths { // of counts all of a deviation shows
+				mean[a] = l.grid.answerUnder(answers, d)
+			}
 		}
 		moved := slices.ContainsFunc(readings, func(r reading) bool { return r.group == liftGroup })
-		for i := range readings {
-			r := &readings[i]
-			share := r.shareAt(mean[of[i]], l.params)
-			moved = moved || r.ofLog > 0 && math.Abs(share-r.share) > sameShare
+		for i, r := range readings {
+			moved = moved || r.ofLog > 0 && math.Abs(r.shareAt(mean[of[i]], l.params)-r.share) > sameShare
 		}
 		if !moved {
 			continue

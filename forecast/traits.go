@@ -105,9 +105,10 @@ func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 	if len(l.seen[line]) > 0 {
 		l.layOut(line, room)
 		laid := l.layers(line, season{}, l.pop, near, room)
-		cells, weight := l.grid.put(laid.sum, l.priors[line], near)
-		l.reweigh(line, cells, weight)
-		near, room.used = around(cells), 0
+		first := newDensity()
+		near = l.grid.posterior(first, laid.sum, l.priors[line], near).around()
+		l.reweigh(line, first)
+		room.used = 0
 	}
 	return &room.view, l.look(&room.view, line, season{}, l.pop, near, false, room)
 }
@@ -181,7 +182,7 @@ func (l *Learning) expected(line int, s season, room *lookRoom) beforehand {
 		if known := l.before[line]; known.cells != nil && s == l.newest() {
 			before = known
 		} else {
-			l.look(&room.view, line, s, l.pop, around(before.cells), false, room)
+			l.look(&room.view, line, s, l.pop, patchOf(before.cells).around(), false, room)
 			before = l.settle(line, &room.view)
 		}
 	}
