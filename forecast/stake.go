@@ -68,11 +68,9 @@ func (g *Grid) stakeOf(w density) stake {
 	}
 	slices.Sort(s.nodes)
 	least := leastOf(order, mass, 1-coreLeft) * (1 - 1e-9) // with those that are alike but for rounding
-	var lengths [gridLengths]float64
-	var thin [shareLengths]float64
 	in := len(s.nodes)
+	lengths, thin := make([]float64, in*gridLengths), make([]float64, in*shareLengths)
 	s.weight, s.lengthLn, s.lengthCM = make([]float64, in), make([]float64, 0, in*lengthPoints), make([]float64, 0, in*lengthPoints)
-	s.byLength, s.byShare = newRuns(in), newRuns(in)
 	for i, n := range s.nodes {
 		s.weight[i] = mass[n] / kept
 		if mass[n] >= least {
@@ -80,18 +78,17 @@ func (g *Grid) stakeOf(w density) stake {
 		}
 		_, mean, variance := w.at(n)
 		length := distuv.Normal{Mu: g.LengthLn[gridLengths/2] + mean, Sigma: math.Sqrt(variance)}
-		s.chancesOf(lengths[:], length)
-		floats.Scale(s.weight[i], lengths[:])
-		s.byLength.add(lengths[:])
-		thinned(thin[:], lengths[:])
-		s.byShare.add(thin[:])
+		own := lengths[i*gridLengths:][:gridLengths]
+		s.chancesOf(own, length)
+		floats.Scale(s.weight[i], own)
+		thinned(thin[i*shareLengths:][:shareLengths], own)
 		for _, z := range lengthPoint {
 			lengthLn := length.Mu + z*length.Sigma
 			s.lengthLn, s.lengthCM = append(s.lengthLn, lengthLn), append(s.lengthCM, math.Exp(lengthLn))
 		}
 	}
 	floats.Scale(1/floats.Sum(s.inCore), s.inCore)
-	s.byLength.weight, s.byShare.weight = slices.Clone(s.byLength.weight), slices.Clone(s.byShare.weight)
+	s.byLength, s.byShare = runsOf(lengths, gridLengths), runsOf(thin, shareLengths)
 	return s
 }
 
@@ -144,9 +141,11 @@ func every(step int, mass []float64) {
 
 // runs are stretches of weights by step of ln length, one per node, nothing that
 // shows beyond each. They are most of what a line keeps while a winter is played.
+// All are as wide as the widest, so that nothing branches where they are summed.
 type runs struct {
-	from, end []int32   // the first step of each, and where its weights end
-	weight    []float32 // of all, one after the other
+	width  int
+	from   []int32   // the first step of each
+	weight []float32 // of all, one after the other
 }
 
 // beyond gives the stretch of w before and after which nothing is beyond so much.
@@ -161,28 +160,28 @@ func beyond(w []float64, much float64) (from, to int) {
 	return from, to
 }
 
-// newRuns gives room for so many stretches.
-func newRuns(n int) runs {
-	return runs{make([]int32, 0, n), make([]int32, 0, n), make([]float32, 0, n*shareLengths)}
-}
-
-// add puts one more stretch behind the others, without weights at both ends that
-// no printed digit shows.
-func (r *runs) add(w []float64) {
-	from, to := beyond(w, unseen*floats.Sum(w))
-	for _, x := range w[from:to] {
-		r.weight = append(r.weight, float32(x))
+// runsOf gives the runs of weights of so many steps per node, without those at both
+// ends that no printed digit shows.
+func runsOf(w []float64, steps int) runs {
+	r := runs{from: make([]int32, len(w)/steps)}
+	for i := range r.from {
+		own := w[i*steps:][:steps]
+		from, to := beyond(own, unseen*floats.Sum(own))
+		r.from[i], r.width = int32(from), max(r.width, to-from)
 	}
-	r.from, r.end = append(r.from, int32(from)), append(r.end, int32(len(r.weight)))
+	r.weight = make([]float32, 0, len(r.from)*r.width)
+	for i, from := range r.from {
+		r.from[i] = min(from, int32(steps-r.width))
+		for _, x := range w[i*steps+int(r.from[i]):][:r.width] {
+			r.weight = append(r.weight, float32(x))
+		}
+	}
+	return r
 }
 
 // at gives the first step of the i-th stretch and its weights.
 func (r *runs) at(i int) (from int, weight []float32) {
-	start := int32(0)
-	if i > 0 {
-		start = r.end[i-1]
-	}
-	return int(r.from[i]), r.weight[start:r.end[i]]
+	return int(r.from[i]), r.weight[i*r.width:][:r.width]
 }
 
 // unseen is the part of a node's weight that each length left out may carry.
@@ -200,10 +199,16 @@ func leastOf(order []int, mass []float64, wanted float64) float64 {
 	return 0
 }
 
-// chancesOf gives the chances of the steps of ln length, which sum to 1.
+// chancesOf gives the chances of the steps of ln length, which sum to 1: 0 where one
+// is less than any that is kept.
 func (s *stake) chancesOf(chance []float64, length distuv.Normal) {
-	below := length.CDF(s.edgeLn)
-	for k := range chance {
+	step := func(sds float64) int {
+		return min(max(int((length.Mu+sds*length.Sigma-s.edgeLn)/s.stepLn), 0), len(chance)-1)
+	}
+	first, last := step(-cutSD), step(cutSD)
+	clear(chance)
+	below := length.CDF(s.edgeLn + float64(first)*s.stepLn)
+	for k := first; k <= last; k++ {
 		upTo := length.CDF(s.edgeLn + float64(k+1)*s.stepLn)
 		chance[k], below = upTo-below, upTo
 	}
