@@ -55,9 +55,10 @@ func (d density) normalise() {
 	floats.Scale(1/total, d)
 }
 
-// gathered gives weights of cells, which sum to 1, as a density.
-func (g *Grid) gathered(cells []int32, weight []float64) density {
-	d := newDensity()
+// gathered gives weights of cells, which sum to 1, as a density, in the room of
+// another.
+func (g *Grid) gathered(d density, cells []int32, weight []float64) density {
+	clear(d)
 	for i, c := range cells {
 		u, x := g.aside[int(c)%gridLengths], d[int(c)/gridLengths*moments3:][:moments3]
 		x[0] += weight[i]

@@ -30,7 +30,7 @@ func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 	if laid.sum == nil {
 		laid = l.layers(line, season{}, l.pop, patchOf(l.settled[line].cells).around(), room)
 	}
-	w := newDensity()
+	w := room.density()
 	others := func(k int) patch {
 		addAll(laid.sum, -1, laid.each[k].value, laid.in) // the others alone
 		return l.grid.posterior(w, laid.sum, l.priors[line], laid.in)

@@ -50,7 +50,8 @@ func (l *Learning) weigh(e *evidence, readings []reading, about lengthNormal, p 
 	byNode, byLength := room.byNode, room.byLength // -2·the log likelihood of other notes, the latter at three lengths
 	var counts weights
 	for group := range groups {
-		own := together(readings, group)
+		own := together(room.readings[:0], readings, group)
+		room.readings = own
 		if len(own) == 0 {
 			continue
 		}

@@ -11,6 +11,10 @@ type lookRoom struct {
 	used             int
 	weighed          []*evidence
 	laid             int // evidences in use
+	densities        []density
+	dense            int       // of these in use
+	readings         []reading // of one group
+	chances, thinned []float64 // of a stake's lengths, and of those that shares are worked out at
 	view             view
 	kernel           kernel
 }
@@ -38,6 +42,22 @@ func (r *lookRoom) evidence() *evidence {
 	return r.weighed[r.laid-1]
 }
 
+// density gives room for one that is free until the room is left.
+func (r *lookRoom) density() density {
+	if r.dense == len(r.densities) {
+		r.densities = append(r.densities, newDensity())
+	}
+	r.dense++
+	return r.densities[r.dense-1]
+}
+
+// copied gives a copy of a density, until the room is left.
+func (r *lookRoom) copied(d density) density {
+	own := r.density()
+	copy(own, d)
+	return own
+}
+
 // lookRooms holds the rooms that nobody is using at the moment. Any number of
 // goroutines may take and leave.
 type lookRooms struct {
@@ -57,7 +77,7 @@ func (r *lookRooms) take() *lookRoom {
 }
 
 func (r *lookRooms) leave(room *lookRoom) {
-	room.used, room.laid = 0, 0
+	room.used, room.laid, room.dense = 0, 0, 0
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	r.free = append(r.free, room)

@@ -178,5 +178,6 @@ func usualWalks(year int) map[weather.Date]bool {
 // inSeason gives the density of a line's traits in one season, its own notes and
 // all others known.
 func (l *Learning) inSeason(line int, s season) weights {
-	return l.withNotes(l.expected(line, s, newLookRoom()), s).byCell(l.grid)
+	room := newLookRoom()
+	return l.withNotes(l.expected(line, s, room), s, room).byCell(l.grid)
 }

@@ -269,9 +269,8 @@ func fill(x []float64, value float64) {
 	}
 }
 
-// together gives the readings of one group.
-func together(readings []reading, g group) []reading {
-	var own []reading
+// together gives the readings of one group, behind those of own.
+func together(own, readings []reading, g group) []reading {
 	for _, r := range readings {
 		if r.group == g {
 			own = append(own, r)

@@ -90,7 +90,7 @@ func exactly(on *Grid, readings []reading, effect float64, p Params) weights {
 	log := newWeights()
 	readings = byCells(on, readings, p)
 	for g := range groups {
-		own := together(readings, g)
+		own := together(nil, readings, g)
 		if len(own) == 0 {
 			continue
 		}
@@ -159,7 +159,7 @@ func againstTheWholeGrid(t *testing.T, trial *Trial, means, sds float64) {
 	for i := range l.lines {
 		whole := newWeights()
 		for _, s := range sortedSeasons(l.seen[i]) {
-			lifts += len(together(l.seen[i][s], liftGroup))
+			lifts += len(together(nil, l.seen[i][s], liftGroup))
 			one := exactly(l.grid, l.seen[i][s], l.pop.effects[l.trialEffect(s)], l.params)
 			relative(one)
 			l.kernels[s].toGeneral(l.grid, one, newWeights())
@@ -174,7 +174,7 @@ func againstTheWholeGrid(t *testing.T, trial *Trial, means, sds float64) {
 		l.grid.addPrior(whole, cells, l.priors[i])
 		relative(whole)
 		size, hard, length := whole.marginals()
-		got := l.grid.momentsOf(l.grid.gathered(l.settled[i].cells, l.settled[i].weight))
+		got := l.grid.momentsOf(l.grid.gathered(newDensity(), l.settled[i].cells, l.settled[i].weight))
 		for trait, x := range [traits]struct{ at, weight []float64 }{{l.grid.SizeLn, size}, {l.grid.HardC, hard}, {l.grid.LengthLn, length}} {
 			mean, sd := moments(x.at, x.weight)
 			if mean-3*sd < x.at[0] || mean+3*sd > x.at[len(x.at)-1] {

@@ -24,7 +24,7 @@ func (r reading) ofPlot(planting string) bool {
 // All other notes say what the line is in that season, the plot's deviation is
 // laid about it, and the planting's own notes of mass, which are then of one
 // size, are put to the sum. To that end ln leaf mass must follow ln top size,
-// as it nearly does.
+// as it nearly does. The density lies in the room.
 func (l *Learning) inPlot(before beforehand, line int, s season, planting string, room *lookRoom) density {
 	var own, others []reading
 	for _, r := range l.seen[line][s] {
@@ -36,7 +36,7 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 	}
 	alone := l.params
 	alone.PlotMassSDLn = 0
-	w := slices.Clone(before.w)
+	w := room.copied(before.w)
 	wide := l.grid.momentsOf(w).cov
 	wide.SetSym(sizeTrait, sizeTrait, wide.At(sizeTrait, sizeTrait)+square(l.params.PlotMassSDLn))
 	e := room.evidence()
@@ -56,7 +56,9 @@ func (l *Learning) inPlot(before beforehand, line int, s season, planting string
 func (l *Learning) putTo(w density, s season, e *evidence) {
 	effect, _ := l.trialOf(s)
 	reach, most := l.grid.reach(), math.Inf(-1)
-	log := make([]float64, gridNodes)
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
+	log := room.byNode
 	w.each(func(node int, weight, mean, variance float64) {
 		p := e.at(node, effect, reach).parabola(reach)
 		narrow := 1 / (1/variance + p.bend)

@@ -129,7 +129,7 @@ func (p *prospect) scatter() {
 		}
 		if len(p.oldGroup[g]) > 0 {
 			plot, trial := p.doubts(g)
-			p.oldOmega[g] = inverse(covariance(together(p.old, g), plot, trial))
+			p.oldOmega[g] = inverse(covariance(together(nil, p.old, g), plot, trial))
 		}
 	}
 }

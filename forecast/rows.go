@@ -90,9 +90,9 @@ func (l *Learning) stakes(ctx context.Context, rows []*row, at season) error {
 		before := l.expected(lines[i], at, room)
 		for _, r := range byLine[lines[i]] {
 			if r.noted {
-				r.stake, r.doubtSD = l.grid.stakeOf(l.inPlot(before, r.line, at, r.plantings[0].Name, room)), trialSD
+				r.stake, r.doubtSD = l.grid.stakeOf(l.inPlot(before, r.line, at, r.plantings[0].Name, room), room), trialSD
 			} else {
-				r.stake, r.doubtSD = l.grid.stakeOf(l.withNotes(before, at)), math.Hypot(trialSD, l.params.PlotMassSDLn)
+				r.stake, r.doubtSD = l.grid.stakeOf(l.withNotes(before, at, room), room), math.Hypot(trialSD, l.params.PlotMassSDLn)
 			}
 		}
 		return nil

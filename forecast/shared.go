@@ -76,7 +76,9 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 		switch {
 		case look < reweighed:
 			err := inParallel(ctx, len(noted), func(i int) error {
-				l.reweigh(noted[i], l.grid.gathered(views[i].cells, weights[i]))
+				room := l.rooms.take()
+				defer l.rooms.leave(room)
+				l.reweigh(noted[i], l.grid.gathered(room.density(), views[i].cells, weights[i]))
 				return nil
 			})
 			if err != nil {

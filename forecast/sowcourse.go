@@ -23,7 +23,7 @@ type sowing struct {
 func (l *Learning) nextSeason(line int, s season) *stake {
 	w := l.general(line)
 	l.spread(w, l.kernelAt(s))
-	of := l.grid.stakeOf(w)
+	of := l.grid.stakeOf(w, newLookRoom())
 	return &of
 }
 

@@ -38,7 +38,7 @@ func TestPlansHoldInWintersLeftOut(t *testing.T) {
 	means := []truth{{math.Log(1.3), -11, math.Log(42)}, {math.Log(1.5), -9.5, math.Log(44)}, {0, -10.5, math.Log(40)}}
 	var lines []*stake
 	for _, mean := range means {
-		of := l.grid.stakeOf(normalLine(l.grid, mean, doubt))
+		of := l.grid.stakeOf(normalLine(l.grid, mean, doubt), newLookRoom())
 		lines = append(lines, &of)
 	}
 	// The same lines as they may truly be in a winter: so many draws of each.

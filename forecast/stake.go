@@ -43,8 +43,8 @@ const neglected = 1e-4
 const coreLeft = 5e-3
 
 // stakeOf lays out a density over the grid, on every hardiness or, where it is
-// wide, on every second or fourth.
-func (g *Grid) stakeOf(w density) stake {
+// wide, on every second or fourth. room is work space.
+func (g *Grid) stakeOf(w density, room *lookRoom) stake {
 	s := stake{edgeLn: g.LengthLn[0] - g.lengthStep()/2, stepLn: g.lengthStep()}
 	mass, hard := w.byNode(), make([]float64, gridHards)
 	for n, x := range mass {
@@ -69,7 +69,8 @@ func (g *Grid) stakeOf(w density) stake {
 	slices.Sort(s.nodes)
 	least := leastOf(order, mass, 1-coreLeft) * (1 - 1e-9) // with those that are alike but for rounding
 	in := len(s.nodes)
-	lengths, thin := make([]float64, in*gridLengths), make([]float64, in*shareLengths)
+	room.chances, room.thinned = resized(room.chances, in*gridLengths), resized(room.thinned, in*shareLengths)
+	lengths, thin := room.chances, room.thinned
 	s.weight, s.lengthLn, s.lengthCM = make([]float64, in), make([]float64, 0, in*lengthPoints), make([]float64, 0, in*lengthPoints)
 	for i, n := range s.nodes {
 		s.weight[i] = mass[n] / kept

@@ -14,13 +14,13 @@ func TestCoreOfNodesThatAreAlike(t *testing.T) {
 	for range 20 {
 		prior.cov.ScaleSym(0.95, prior.cov)
 		even := g.normal(prior)
-		whole := len(g.stakeOf(even).core)
+		whole := len(g.stakeOf(even, newLookRoom()).core)
 		for turn := range 5 {
 			rough := slices.Clone(even)
 			for i := range rough {
 				rough[i] *= 1 + 1e-13*float64((i/moments3*7+turn)%5-2)
 			}
-			if core := len(g.stakeOf(rough).core); core != whole {
+			if core := len(g.stakeOf(rough, newLookRoom()).core); core != whole {
 				t.Errorf("%d nodes in the core, after rounding %d", whole, core)
 			}
 		}

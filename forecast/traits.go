@@ -3,7 +3,6 @@ package forecast
 import (
 	"context"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -93,7 +92,7 @@ func (l *Learning) posterior(line int, room *lookRoom) (density, layers) {
 
 // general gives the density of a line's traits in general after all its notes.
 func (l *Learning) general(line int) density {
-	w := l.grid.gathered(l.settled[line].cells, l.settled[line].weight)
+	w := l.grid.gathered(newDensity(), l.settled[line].cells, l.settled[line].weight)
 	l.blur(w, l.surer[line])
 	return w
 }
@@ -105,7 +104,7 @@ func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 	if len(l.seen[line]) > 0 {
 		l.layOut(line, room)
 		laid := l.layers(line, season{}, l.pop, near, room)
-		first := newDensity()
+		first := room.density()
 		near = l.grid.posterior(first, laid.sum, l.priors[line], near).around()
 		l.reweigh(line, first)
 		room.used = 0
@@ -173,7 +172,7 @@ type beforehand struct {
 }
 
 // expected gives what all notes but those of a season let expect of a line in it;
-// the notes lie in the room.
+// all of it lies in the room.
 func (l *Learning) expected(line int, s season, room *lookRoom) beforehand {
 	before := l.settled[line]
 	var notes *evidence
@@ -192,16 +191,16 @@ func (l *Learning) expected(line int, s season, room *lookRoom) beforehand {
 			follows.Set(hardTrait, traits+at, follows.At(hardTrait, traits+at)+1)
 		}
 	}
-	w := l.grid.gathered(before.cells, before.weight)
+	w := l.grid.gathered(room.density(), before.cells, before.weight)
 	l.spread(w, l.kernelAt(s))
 	return beforehand{w, follows, notes}
 }
 
 // withNotes gives the density of a line's traits in one season: its own notes put
 // to what is expected of it. The notes are weighed at the estimated effects, and
-// how the result follows the effects gives the doubt to add.
-func (l *Learning) withNotes(before beforehand, s season) density {
-	w := slices.Clone(before.w)
+// how the result follows the effects gives the doubt to add. It lies in the room.
+func (l *Learning) withNotes(before beforehand, s season, room *lookRoom) density {
+	w := room.copied(before.w)
 	if before.notes == nil {
 		l.blur(w, sdsOf(carried(before.follows, l.pop.doubt)))
 		return w
