@@ -191,11 +191,15 @@ func across(size, hard band, dst, src []float64, in patch) {
 			weights := hard.weight[h]
 			at := own[hard.from[h]*moments3:][:len(weights)*moments3]
 			var a, b, c float64
-			for j, share := range weights {
-				x := at[j*moments3:][:moments3]
-				a += share * x[0]
-				b += share * x[1]
-				c += share * x[2]
+			for len(weights) > 1 && len(at) >= 2*moments3 { // two at once: sums wait for each other
+				u, v := weights[0], weights[1]
+				a += u*at[0] + v*at[3]
+				b += u*at[1] + v*at[4]
+				c += u*at[2] + v*at[5]
+				weights, at = weights[2:], at[2*moments3:]
+			}
+			if len(weights) > 0 {
+				a, b, c = a+weights[0]*at[0], b+weights[0]*at[1], c+weights[0]*at[2]
 			}
 			out[h*moments3], out[h*moments3+1], out[h*moments3+2] = a, b, c
 		}
