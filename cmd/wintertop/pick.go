@@ -126,8 +126,11 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	return o, nil
 }
 
-// calendars draws the calendar of each place.
+// calendars draws the calendar of each place, where files are written.
 func calendars(a *asked, picks []*forecast.Picks) ([]file, error) {
+	if !a.writes() {
+		return nil, nil
+	}
 	var all []file
 	for _, p := range picks {
 		chart, err := plots.Calendar(p)
