@@ -104,14 +104,15 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 	step := grid.lengthStep()
 	edgeLn, sizeStep := grid.LengthLn[0]-step/2, grid.sizeStep()
 	at := int(f.date - t.grounds[0].asOf)
-	lift, share := t.lift[node*gridLengths:][:gridLengths], t.share[node*shareLengths:][:shareLengths]
+	lift, share := t.lift[node*gridLengths:][:gridLengths], (*[shareLengths]float32)(t.share[node*shareLengths:])
 	clear(lift)
-	clear(share)
+	clear(share[:])
 	for _, all := range t.all {
 		clear(all[node*gridLengths:][:gridLengths])
 	}
 	leaf, shaded := 0, 0
-	var one [shareLengths]float32
+	var own [shareLengths]float32
+	one := &own
 	for course := range t.courses {
 		// On an observed day every course is the same.
 		cell := min(course, f.courses-1)*gridNodes + node
@@ -136,18 +137,20 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 				}
 			}
 		}
+		if t.today != nil {
+			one = t.of(t.today, course, node)
+		}
 		b.shares.Along(one[:], b.massCell[cell], b.heightLn[cell]+grid.LengthLn[0], 2*step)
+		if !inWindow {
+			for k, x := range one {
+				share[k] += x
+			}
+			continue
+		}
+		window := t.of(t.window, course, node)
 		for k, x := range one {
 			share[k] += x
-		}
-		if t.today != nil {
-			copy(t.of(t.today, course, node), one[:])
-		}
-		if inWindow {
-			window := t.of(t.window, course, node)
-			for k, x := range one {
-				window[k] += x
-			}
+			window[k] += x
 		}
 	}
 	counted := float64(t.courses * len(withinStep))
@@ -186,6 +189,6 @@ func cumulate(steps []float32, counted float64) {
 }
 
 // of gives what sums, laid out like window, hold at one node, by length.
-func (t *dayTable) of(sums []float32, course, node int) []float32 {
-	return sums[(course*t.used+t.place[node])*shareLengths:][:shareLengths]
+func (t *dayTable) of(sums []float32, course, node int) *[shareLengths]float32 {
+	return (*[shareLengths]float32)(sums[(course*t.used+t.place[node])*shareLengths:])
 }
