@@ -17,9 +17,12 @@ type drawn struct {
 }
 
 // beside says where a node's size lies between those that the canopy runs on:
-// the positions of the draws below and above in drawn.at, and how many steps of
-// the grid's from the one below; none where the canopy runs on its own.
-type beside struct{ lower, upper, steps int }
+// the positions of the draws below and above in drawn.at, and how far it lies from
+// the one below, in quarters; none where the canopy runs on its own.
+type beside struct {
+	lower, upper int32
+	part         float64
+}
 
 // whole is all of the grid.
 func (g *Grid) whole() drawn { return g.drawn(slices.Repeat([]bool{true}, gridNodes)) }
@@ -65,7 +68,7 @@ func (g *Grid) drawn(wanted []bool) drawn {
 	}
 	for _, node := range d.nodes {
 		lower, upper, steps := sizes(node)
-		d.beside = append(d.beside, beside{position[lower], position[upper], steps})
+		d.beside = append(d.beside, beside{int32(position[lower]), int32(position[upper]), float64(steps) / sizesApart})
 	}
 	return d
 }
@@ -83,7 +86,7 @@ func (d drawn) traits() []canopy.Traits {
 func (d drawn) refine(dst, run []float64) {
 	for k, node := range d.nodes {
 		b := d.beside[k]
-		dst[node] = run[b.lower] + float64(b.steps)/sizesApart*(run[b.upper]-run[b.lower])
+		dst[node] = run[b.lower] + b.part*(run[b.upper]-run[b.lower])
 	}
 }
 
@@ -92,16 +95,16 @@ func (d drawn) refine(dst, run []float64) {
 func (d drawn) refineLog(dst, run []float64, offset float64) {
 	for k, node := range d.nodes {
 		b := d.beside[k]
-		if b.steps == 0 {
+		if b.part == 0 {
 			dst[node] = run[b.lower]
 			continue
 		}
 		lower, upper := run[b.lower]+offset, run[b.upper]+offset
 		x := math.Sqrt(lower * upper) // half way, and so on towards either
-		switch b.steps {
-		case 1:
+		switch b.part {
+		case 0.25:
 			x = math.Sqrt(lower * x)
-		case 3:
+		case 0.75:
 			x = math.Sqrt(x * upper)
 		}
 		dst[node] = max(0, x-offset)
