@@ -136,10 +136,10 @@ func (g *Grid) readAt(values []float64, cells []int32, x []parabola, times float
 }
 
 // testify gives the moments of a line's traits and slopes under a prior, of so
-// many effects, and the weights of the view's cells, which sum to 1. The turn is
-// given where curved.
-func (v *view) testify(g *Grid, prior traitPrior, effects int, curved bool) (*testimony, []float64) {
-	w := slices.Clone(v.log)
+// many effects, and the weights of the view's cells, which sum to 1, in the room of earlier
+// ones. The turn is given where curved.
+func (v *view) testify(room []float64, g *Grid, prior traitPrior, effects int, curved bool) (*testimony, []float64) {
+	w := append(room[:0], v.log...)
 	g.addPrior(w, v.cells, prior)
 	relative(w)
 	n := traits + len(v.effects)

@@ -206,7 +206,14 @@ func (s *spread) blurredQuantile(by bell, p float64) float64 {
 // their weights, which sum to 1. What is below the least of a logarithmic
 // spread is none, as a note of 0 is.
 func (s *spread) points() (x, weight []float64) {
-	total := s.total()
+	total, n := 0.0, 0
+	for _, h := range s.at {
+		total += h.weight
+		if h.weight != 0 {
+			n++
+		}
+	}
+	x, weight = make([]float64, 0, n), make([]float64, 0, n)
 	for i, h := range s.at {
 		if h.weight == 0 {
 			continue

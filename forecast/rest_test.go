@@ -26,7 +26,7 @@ func TestWhatLinesShareComesToRest(t *testing.T) {
 	for i := range l.lines {
 		var v view
 		l.look(&v, i, season{}, l.pop, wholeGrid(), true, newLookRoom())
-		said[i], _ = v.testify(l.grid, l.linePrior(i, l.pop), len(l.pop.effects), true)
+		said[i], _ = v.testify(nil, l.grid, l.linePrior(i, l.pop), len(l.pop.effects), true)
 	}
 	l.pop.settle(prior, said)
 	if moved := l.pop.movedFrom(from, prior); moved > 0.05 {

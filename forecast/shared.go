@@ -58,7 +58,7 @@ func (l *Learning) share(ctx context.Context, first func(line int) patch) error 
 		before := l.pop.clone()
 		testify := func(curved bool) error {
 			return inParallel(ctx, len(noted), func(i int) error {
-				said[i], weights[i] = views[i].testify(l.grid, l.linePrior(noted[i], l.pop), len(l.pop.effects), curved)
+				said[i], weights[i] = views[i].testify(weights[i], l.grid, l.linePrior(noted[i], l.pop), len(l.pop.effects), curved)
 				return nil
 			})
 		}

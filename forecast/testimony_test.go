@@ -38,7 +38,7 @@ func TestTestimonyAgainstDifferenceQuotients(t *testing.T) {
 		l.shift()
 		var v view
 		l.look(&v, 0, season{}, l.pop, wholeGrid(), true, newLookRoom())
-		said, _ := v.testify(l.grid, l.linePrior(0, l.pop), len(at), true)
+		said, _ := v.testify(nil, l.grid, l.linePrior(0, l.pop), len(at), true)
 		return said
 	}
 	middle := say(0, 0)

@@ -121,7 +121,7 @@ type settled struct {
 }
 
 func (l *Learning) settle(line int, v *view) settled {
-	said, weight := v.testify(l.grid, l.priors[line], len(l.pop.effects), false)
+	said, weight := v.testify(nil, l.grid, l.priors[line], len(l.pop.effects), false)
 	return settled{v.cells, weight, said.follows(inverse(l.pop.spread))}
 }
 
