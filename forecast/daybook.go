@@ -20,7 +20,7 @@ type dayBook struct {
 	shadeLn        float64 // ln of the leaf mass, g dry per plant, that shades the row
 	f              *field
 
-	nodes []int // that the crop's rows need
+	draws drawn // at whose nodes the field is known
 	// Per course and such node: ln of leaf mass, where that stands in the table of
 	// shares, ln of the relative height.
 	massLn, heightLn []float64
@@ -33,14 +33,21 @@ type dayBook struct {
 // seasonSteps are the steps of a node's values in a season's spreads.
 type seasonSteps struct{ mass, leaves, weeds, lt50 int16 }
 
-func (g *Grid) dayBook(p *Place, c crop, nodes []int, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
-	n := courses * gridNodes
+// dayBook prepares for the rows of one crop, and tells each where its nodes stand.
+func (g *Grid) dayBook(p *Place, c crop, draws drawn, rows []*row, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
+	n := courses * len(draws.nodes)
 	d := &dayBook{
 		extinctionPerG: p.Site.Canopy.ExtinctionPerG(c.plantsPerM2),
-		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, nodes: nodes,
+		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, draws: draws,
 		massLn: make([]float64, n), heightLn: make([]float64, n), massCell: make([]canopy.MassCell, n),
 	}
 	d.shadeLn = math.Log(p.Site.shadeG(c.plantsPerM2))
+	for _, r := range rows {
+		r.at = make([]int32, len(r.stake.nodes))
+		for i, node := range r.stake.nodes {
+			r.at[i] = int32(draws.place[node])
+		}
+	}
 	return d
 }
 
@@ -61,8 +68,7 @@ func (d *dayBook) prepare(ctx context.Context, season bool) error {
 		d.steps, d.scales = make([]seasonSteps, len(d.massLn)), newSeasonSpreads()
 	}
 	return inParallel(ctx, f.courses, func(course int) error {
-		for _, node := range d.nodes {
-			i := course*gridNodes + node
+		for i := course * f.nodes; i < (course+1)*f.nodes; i++ {
 			massLn := lnOrLow(f.leafG[i])
 			d.massLn[i], d.heightLn[i], d.massCell[i] = massLn, lnOrLow(f.height[i]), d.shares.Mass(massLn)
 			if !season {

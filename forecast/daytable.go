@@ -10,9 +10,6 @@ import (
 // does not grow with the winters.
 type dayTable struct {
 	book    *dayBook
-	nodes   [gridSizes][]int // in use by any row of the crop, by size
-	place   []int            // of each node among those in use
-	used    int
 	grounds []ground // of the crop's rows
 	courses int
 
@@ -21,14 +18,14 @@ type dayTable struct {
 	// root of the ground has frozen.
 	lift []float32
 	all  [][]float32
-	// Per node: leaf enough for the wanted share; shaded. Per node and length:
+	// Per node, as the field has them: leaf enough for the wanted share; shaded. Per node and length:
 	// lift share.
 	leaf, shaded []float64
 	share        []float32
 	clear        []float64 // per ground
 
-	// window sums the lift share over the days of the window, per course, node in
-	// use and length.
+	// window sums the lift share over the days of the window, per course, node and
+	// length.
 	window []float32
 	days   int
 	// today holds the lift share on the day, laid out like window; nil where no
@@ -36,30 +33,19 @@ type dayTable struct {
 	today []float32
 }
 
-// newDayTable prepares for the rows of one crop, ordering says whether they are
-// to be put in an order.
-func newDayTable(b *dayBook, rows []*row, grounds []ground, courses int, ordering bool) *dayTable {
-	t := &dayTable{book: b, grounds: grounds, courses: courses, place: make([]int, gridNodes)}
-	used := make([]bool, gridNodes)
-	for _, r := range rows {
-		for _, n := range r.stake.nodes {
-			used[n] = true
-		}
+// newDayTable prepares for the rows of a book, ordering says whether they are to be
+// put in an order.
+func newDayTable(b *dayBook, grounds []ground, courses int, ordering bool) *dayTable {
+	nodes := len(b.draws.nodes)
+	t := &dayTable{
+		book: b, grounds: grounds, courses: courses,
+		lift: make([]float32, nodes*gridLengths), share: make([]float32, nodes*shareLengths),
+		leaf: make([]float64, nodes), shaded: make([]float64, nodes), clear: make([]float64, len(grounds)),
+		window: make([]float32, courses*nodes*shareLengths),
 	}
-	for n, is := range used {
-		if is {
-			t.nodes[n/gridHards] = append(t.nodes[n/gridHards], n)
-			t.place[n] = t.used
-			t.used++
-		}
-	}
-	t.lift, t.share = make([]float32, gridNodes*gridLengths), make([]float32, gridNodes*shareLengths)
-	t.leaf, t.shaded = make([]float64, gridNodes), make([]float64, gridNodes)
-	t.clear = make([]float64, len(grounds))
 	for range grounds {
-		t.all = append(t.all, make([]float32, gridNodes*gridLengths))
+		t.all = append(t.all, make([]float32, nodes*gridLengths))
 	}
-	t.window = make([]float32, courses*t.used*shareLengths)
 	if ordering {
 		t.today = make([]float32, len(t.window))
 	}
@@ -82,13 +68,17 @@ func (t *dayTable) add(ctx context.Context, goal Goal) error {
 			}
 		}
 	}
-	return inParallel(ctx, gridSizes, func(size int) error {
-		for _, node := range t.nodes[size] {
+	nodes := len(t.leaf)
+	return inParallel(ctx, (nodes+nodeBlock-1)/nodeBlock, func(block int) error {
+		for node := block * nodeBlock; node < min((block+1)*nodeBlock, nodes); node++ {
 			t.addNode(node, inWindow)
 		}
 		return nil
 	})
 }
+
+// nodeBlock is how many nodes are added up in one go.
+const nodeBlock = 32
 
 // withinStep are the sizes that a node stands for, in steps about its own: leaf
 // mass rises about as size does, and where it is just enough for belts or shade
@@ -115,7 +105,7 @@ func (t *dayTable) addNode(node int, inWindow bool) {
 	one := &own
 	for course := range t.courses {
 		// On an observed day every course is the same.
-		cell := min(course, f.courses-1)*gridNodes + node
+		cell := min(course, f.courses-1)*f.nodes + node
 		for _, within := range withinStep {
 			massLn := b.massLn[cell] + within*sizeStep
 			least := b.wanted.LeastLnHeight(massLn)
@@ -190,5 +180,5 @@ func cumulate(steps []float32, counted float64) {
 
 // of gives what sums, laid out like window, hold at one node, by length.
 func (t *dayTable) of(sums []float32, course, node int) *[shareLengths]float32 {
-	return (*[shareLengths]float32)(sums[(course*t.used+t.place[node])*shareLengths:])
+	return (*[shareLengths]float32)(sums[(course*len(t.leaf)+node)*shareLengths:])
 }

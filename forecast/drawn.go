@@ -13,6 +13,7 @@ type drawn struct {
 	grid   *Grid
 	at     []int    // draws to run, ascending, among the grid's
 	nodes  []int    // ascending
+	place  []int    // of each node of the grid among them, -1 for one that is not needed
 	beside []beside // of each node
 }
 
@@ -44,7 +45,7 @@ func (g *Grid) drawnFor(stakes []*stake, core bool) drawn {
 }
 
 func (g *Grid) drawn(wanted []bool) drawn {
-	d := drawn{grid: g}
+	d := drawn{grid: g, place: make([]int, gridNodes)}
 	sizes := func(node int) (lower, upper, steps int) {
 		size, hard := node/gridHards, node%gridHards
 		lower = size/sizesApart*gridHards + hard
@@ -55,7 +56,9 @@ func (g *Grid) drawn(wanted []bool) drawn {
 	}
 	needed, position := make([]bool, len(g.draws)), make([]int, len(g.draws))
 	for node, is := range wanted {
+		d.place[node] = -1
 		if is {
+			d.place[node] = len(d.nodes)
 			lower, upper, _ := sizes(node)
 			d.nodes, needed[lower], needed[upper] = append(d.nodes, node), true, true
 		}
@@ -81,22 +84,20 @@ func (d drawn) traits() []canopy.Traits {
 	return traits
 }
 
-// refine carries a quantity from the draws that were run to their nodes among
-// the gridNodes of dst: straight from size to size.
+// refine carries a quantity from the draws that were run to the nodes, one value
+// each: straight from size to size.
 func (d drawn) refine(dst, run []float64) {
-	for k, node := range d.nodes {
-		b := d.beside[k]
-		dst[node] = run[b.lower] + b.part*(run[b.upper]-run[b.lower])
+	for k, b := range d.beside {
+		dst[k] = run[b.lower] + b.part*(run[b.upper]-run[b.lower])
 	}
 }
 
 // refineLog is refine on the scale ln(x + offset), on which predictions are
 // nearly straight in ln size.
 func (d drawn) refineLog(dst, run []float64, offset float64) {
-	for k, node := range d.nodes {
-		b := d.beside[k]
+	for k, b := range d.beside {
 		if b.part == 0 {
-			dst[node] = run[b.lower]
+			dst[k] = run[b.lower]
 			continue
 		}
 		lower, upper := run[b.lower]+offset, run[b.upper]+offset
@@ -107,6 +108,6 @@ func (d drawn) refineLog(dst, run []float64, offset float64) {
 		case 0.75:
 			x = math.Sqrt(x * upper)
 		}
-		dst[node] = max(0, x-offset)
+		dst[k] = max(0, x-offset)
 	}
 }

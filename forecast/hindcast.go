@@ -92,11 +92,11 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days map[weather.Date]*hindDay) error {
 	seen := t.courses[0]
 	for date, f := range days {
-		f.nodes, f.date, f.courses, f.observed = draws.nodes, date, len(t.courses), seen.Index(date) <= t.common
+		f.draws, f.nodes, f.date, f.courses, f.observed = draws, len(draws.nodes), date, len(t.courses), seen.Index(date) <= t.common
 		if f.observed {
 			f.courses = 1
 		}
-		f.leafG, f.height = resized(f.leafG, f.courses*gridNodes), resized(f.height, f.courses*gridNodes)
+		f.leafG, f.height = resized(f.leafG, f.courses*f.nodes), resized(f.height, f.courses*f.nodes)
 	}
 	reading := func(w *weather.Winter, course int) func(int, *canopy.Stand) {
 		run := make([]float64, len(draws.at))
@@ -105,9 +105,9 @@ func (h *hindcast) play(ctx context.Context, c crop, draws drawn, t traces, days
 			if f == nil {
 				return
 			}
-			at := course * gridNodes
-			draws.refineLog(f.leafG[at:at+gridNodes], s.LeafG(run), h.learning.params.MassOffsetG)
-			draws.refine(f.height[at:at+gridNodes], s.RelativeHeight(run))
+			at := course * f.nodes
+			draws.refineLog(f.leafG[at:at+f.nodes], s.LeafG(run), h.learning.params.MassOffsetG)
+			draws.refine(f.height[at:at+f.nodes], s.RelativeHeight(run))
 		}
 	}
 	stand, sown := c.sow(draws.traits()), seen.Index(c.sown)

@@ -59,8 +59,9 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 		for course := range f.courses {
 			for _, r := range rows {
 				for _, node := range r.stake.coreNodes() {
-					if at := course*gridNodes + node; own.leafG[at] != f.leafG[at] || own.height[at] != f.height[at] {
-						t.Fatalf("%s, course %d, node %d: %v g, height %v; the outlook has %v g, %v", f.date, course, node, own.leafG[at], own.height[at], f.leafG[at], f.height[at])
+					at, want := course*own.nodes+draws.place[node], course*gridNodes+node
+					if own.leafG[at] != f.leafG[want] || own.height[at] != f.height[want] {
+						t.Fatalf("%s, course %d, node %d: %v g, height %v; the outlook has %v g, %v", f.date, course, node, own.leafG[at], own.height[at], f.leafG[want], f.height[want])
 					}
 				}
 			}

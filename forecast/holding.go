@@ -92,7 +92,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 			return err
 		}
 		least[i] = slices.Repeat([]float64{math.Inf(-1)}, len(draws.nodes))
-		run, leafG, height := make([]float64, len(draws.at)), make([]float64, gridNodes), make([]float64, gridNodes)
+		run, leafG, height := make([]float64, len(draws.at)), make([]float64, len(draws.nodes)), make([]float64, len(draws.nodes))
 		from, _ := window(weather.WinterAfterSowing(s.planting.Sown, p.Site.Weather.South()))
 		first := int(from - s.planting.Sown)
 		canopy.Sow(s.planting, sown, p.Site.Canopy).Grow(w, 0, len(s.days)-1, func(day int, st *canopy.Stand) {
@@ -101,11 +101,11 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 			}
 			draws.refineLog(leafG, st.LeafG(run), l.params.MassOffsetG)
 			draws.refine(height, st.RelativeHeight(run))
-			for k, node := range draws.nodes {
-				if g := leafG[node]; g < shadeG {
+			for k, g := range leafG {
+				if g < shadeG {
 					least[i][k] = math.Inf(1)
 				} else if least[i][k] < math.MaxFloat64 {
-					least[i][k] = max(least[i][k], wanted.LeastLnHeight(lnOrLow(g))-lnOrLow(height[node]))
+					least[i][k] = max(least[i][k], wanted.LeastLnHeight(lnOrLow(g))-lnOrLow(height[k]))
 				}
 			}
 		})

@@ -7,12 +7,11 @@ import (
 	"wintertop/canopy"
 )
 
-// hindDay is a noted day of a hindcast: the field, and what all its notes
-// share, by course and node in use.
+// hindDay is a noted day of a hindcast: the field at the nodes that the notes' rows
+// need, and what all notes share, laid out like it.
 type hindDay struct {
 	field
-	nodes    []int     // that the notes' rows need, in use
-	among    []int     // of each grid node: its place in nodes
+	draws    drawn
 	massStep []int     // where the leaf mass stands in its spread
 	heightLn []float64 // of the relative height
 	// leastLn is ln of the least top length that lifts the wanted share, for each of
@@ -22,17 +21,12 @@ type hindDay struct {
 
 // place works out what all notes of the day share. The error is ctx's.
 func (d *hindDay) place(ctx context.Context, wanted *canopy.Wanted, sizeStep float64) error {
-	n, scale := d.courses*len(d.nodes), spreadOfLeafG()
-	d.among = resized(d.among, gridNodes)
-	for k, node := range d.nodes {
-		d.among[node] = k
-	}
+	n, scale := d.courses*d.nodes, spreadOfLeafG()
 	d.massStep, d.heightLn, d.leastLn = resized(d.massStep, n), resized(d.heightLn, n), resized(d.leastLn, n)
 	return inParallel(ctx, d.courses, func(course int) error {
-		for k, node := range d.nodes {
-			i, cell := course*len(d.nodes)+k, course*gridNodes+node
-			massLn := lnOrLow(d.leafG[cell])
-			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[cell])
+		for i := course * d.nodes; i < (course+1)*d.nodes; i++ {
+			massLn := lnOrLow(d.leafG[i])
+			d.massStep[i], d.heightLn[i] = scale.stepOn(massLn), lnOrLow(d.height[i])
 			for q, within := range withinStep {
 				d.leastLn[i][q] = wanted.LeastLnHeight(massLn+within*sizeStep) - d.heightLn[i]
 			}
@@ -50,7 +44,7 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	switch o.what {
 	case WhatLeafMass:
 		mass := spreadOfLeafG() // dry
-		d.each(r, func(cell, at, _ int, w float64) { mass.addAt(d.massStep[at], d.leafG[cell], w/courses) })
+		d.each(r, func(at, _ int, w float64) { mass.addAt(d.massStep[at], d.leafG[at], w/courses) })
 		b := mass.blurred(mass.bell(math.Hypot(r.doubtSD, stand.MassLnSD/plants)))
 		x, weight := b.points()
 		for i := range x {
@@ -59,9 +53,9 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		return judgeSpread(x, weight, o.value)
 	case WhatTopHeight:
 		height := spreadOfHeightCM()
-		d.each(r, func(cell, at, i int, w float64) {
+		d.each(r, func(at, i int, w float64) {
 			for q, lengthLn := range r.stake.lengths(i) {
-				height.addAt(height.stepOn(d.heightLn[at]+lengthLn), d.height[cell]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
+				height.addAt(height.stepOn(d.heightLn[at]+lengthLn), d.height[at]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
 			}
 		})
 		b := height.blurred(height.bell(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants)))
@@ -72,9 +66,9 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	var lengths tail
 	for k, i := range r.stake.core {
 		lengths = r.stake.tail(i, lengths)
-		among, sum := d.among[r.stake.nodes[i]], 0.0
+		place, sum := d.draws.place[r.stake.nodes[i]], 0.0
 		for course := range d.courses {
-			for _, least := range d.leastLn[course*len(d.nodes)+among] {
+			for _, least := range d.leastLn[course*d.nodes+place] {
 				sum += lengths.longer(least)
 			}
 		}
@@ -83,13 +77,12 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 	return judgeChance(chance, o.value)
 }
 
-// each calls do for every course and node of a row's core: cell is its place in
-// the field, at that among what the notes share, i that in the stake, w its weight.
-func (d *hindDay) each(r *row, do func(cell, at, i int, w float64)) {
+// each calls do for every course and node of a row's core: at is its place in the
+// field, i that in the stake, w its weight.
+func (d *hindDay) each(r *row, do func(at, i int, w float64)) {
 	for course := range d.courses {
 		for k, i := range r.stake.core {
-			node := r.stake.nodes[i]
-			do(course*gridNodes+node, course*len(d.nodes)+d.among[node], i, r.stake.inCore[k])
+			do(course*d.nodes+d.draws.place[r.stake.nodes[i]], i, r.stake.inCore[k])
 		}
 	}
 }

@@ -25,14 +25,10 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 	if err != nil {
 		t.Fatal(err)
 	}
-	every := &row{}
-	for node := range gridNodes {
-		every.stake.nodes = append(every.stake.nodes, node)
-	}
 	c := cut.cropOf(&cut.Plantings[len(cut.Plantings)-1])
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, c, l.grid.whole().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
-	table := newDayTable(book, []*row{every}, []ground{g}, len(traces.courses), false)
+	book := l.grid.dayBook(place, c, l.grid.whole(), nil, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	table := newDayTable(book, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	share = make([]float64, len(dates))
 	for range dates {

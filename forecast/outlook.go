@@ -134,8 +134,9 @@ type field struct {
 	observed bool // one course, all weather seen
 	courses  int
 
-	// [course*gridNodes + node], at the nodes that rows need: dry g, relative to top
-	// length, leaves, share, °C.
+	nodes int // that rows need
+	// [course*nodes + k], of the k-th of these: dry g, relative to top length, leaves,
+	// share, °C.
 	leafG, height, liveLeaves, weedCover, lt50C []float64
 
 	emerged bool // in most courses
@@ -154,12 +155,12 @@ type stage struct {
 }
 
 func newStage(d drawn, p Params, c crop, t traces) *stage {
-	n := len(t.courses)
-	s := &stage{draws: d, params: p, crop: c, traces: t, trial: 1, work: make([][]float64, n)}
+	courses := len(t.courses)
+	s := &stage{draws: d, params: p, crop: c, traces: t, trial: 1, work: make([][]float64, courses)}
+	n := courses * len(d.nodes)
 	s.now = field{
-		leafG: make([]float64, n*gridNodes), height: make([]float64, n*gridNodes),
-		liveLeaves: make([]float64, n*gridNodes), weedCover: make([]float64, n*gridNodes),
-		lt50C: make([]float64, n*gridNodes),
+		nodes: len(d.nodes),
+		leafG: make([]float64, n), height: make([]float64, n), liveLeaves: make([]float64, n), weedCover: make([]float64, n), lt50C: make([]float64, n),
 	}
 	for i := range s.work {
 		s.work[i] = make([]float64, len(d.at))
@@ -216,11 +217,12 @@ func (s *stage) play(ctx context.Context, see func(*field) error) error {
 
 // read takes a stand's day into the field of one course.
 func (s *stage) read(st *canopy.Stand, course int) {
-	run, own := s.work[course], func(quantity []float64) []float64 { return quantity[course*gridNodes:][:gridNodes] }
+	n := s.now.nodes
+	run, own := s.work[course], func(quantity []float64) []float64 { return quantity[course*n:][:n] }
 	leafG := own(s.now.leafG)
 	s.draws.refineLog(leafG, st.LeafG(run), s.params.MassOffsetG)
-	for _, node := range s.draws.nodes {
-		leafG[node] *= s.trial
+	for k := range leafG {
+		leafG[k] *= s.trial
 	}
 	s.draws.refine(own(s.now.height), st.RelativeHeight(run))
 	if !s.season {

@@ -28,7 +28,8 @@ func (p *pickRow) add(r *row, goal Goal) {
 	day := PickDate{Date: date, RootNoFrost: t.clear[p.ground], FitDaysLeft: t.grounds[p.ground].fitLeft[date-t.grounds[p.ground].asOf]}
 	var leaf, shaded, lift, all, share float64
 	ofGround := t.all[p.ground]
-	for i, node := range r.stake.nodes {
+	for i, at := range r.at {
+		node := int(at)
 		leaf += r.stake.weight[i] * t.leaf[node]
 		shaded += r.stake.weight[i] * t.shaded[node]
 		from, lengths := r.stake.byLength.at(i)
@@ -67,9 +68,9 @@ func (p *pickRow) addShares(r *row) {
 	}
 	for course := range p.liftShare {
 		mean := 0.0
-		for i, node := range r.stake.nodes {
+		for i, node := range r.at {
 			from, thin := r.stake.byShare.at(i)
-			today, own := p.table.of(p.table.today, course, node)[from:][:len(thin)], float32(0)
+			today, own := p.table.of(p.table.today, course, int(node))[from:][:len(thin)], float32(0)
 			for k, w := range thin {
 				own += w * today[k]
 			}
@@ -85,7 +86,7 @@ func (d *dayBook) medianG(r *row) float64 {
 	mass, stake := spreadOfLeafG(), &r.stake
 	for course := range d.f.courses {
 		for k, i := range stake.core {
-			at := course*gridNodes + stake.nodes[i]
+			at := course*d.f.nodes + int(r.at[i])
 			mass.addAt(mass.stepOn(d.massLn[at]), d.f.leafG[at], stake.inCore[k])
 		}
 	}
@@ -101,13 +102,13 @@ func (r *row) contestant() contestant {
 	for i, w := range r.stake.weight {
 		for _, lengthLn := range r.stake.pair(i) {
 			draw := cubicAt((lengthLn - t.book.grid.LengthLn[0]) / t.book.grid.lengthStep())
-			draw.from += int32(t.place[r.stake.nodes[i]] * shareLengths)
+			draw.from += r.at[i] * shareLengths
 			c.weight, draws = append(c.weight, w/2), append(draws, draw)
 		}
 	}
 	perShare := contestSteps / float32(t.days)
 	c.steps = func(course int, dst []int16) {
-		sums := t.window[course*t.used*shareLengths:]
+		sums := t.window[course*len(t.leaf)*shareLengths:]
 		for k := range draws {
 			dst[k] = int16(min(max(draws[k].of(sums)*perShare+0.5, 0), contestSteps))
 		}

@@ -117,10 +117,10 @@ func (g *playing) play(ctx context.Context, c int) error {
 	own := slices.DeleteFunc(slices.Clone(g.rows), func(r *row) bool { return r.crop != c })
 	courses := len(g.traces.courses)
 	draws := g.grid.drawnFor(stakesOf(own), !g.picking)
-	day := g.grid.dayBook(g.place, g.crops[c], draws.nodes, g.shares, g.wanted, courses)
+	day := g.grid.dayBook(g.place, g.crops[c], draws, own, g.shares, g.wanted, courses)
 	var table *dayTable
 	if g.picking {
-		table = newDayTable(day, own, g.grounds, courses, g.wants(WantOrder))
+		table = newDayTable(day, g.grounds, courses, g.wants(WantOrder))
 		for _, r := range own {
 			r.picks = &pickRow{table: table, ground: g.groundAt(r.hilledCM), dates: make([]PickDate, 0, g.goal.To-g.goal.AsOf+1)}
 		}

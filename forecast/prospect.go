@@ -64,7 +64,7 @@ func (l *Learning) prospectOf(r *row, v *survey, s season, plots []int, stakes [
 	p := &prospect{row: r, survey: v, params: l.params, trial: square(trialSD), plots: plots, stakes: stakes, whole: whole}
 	if readings := l.seen[r.line][s]; readings != nil {
 		p.old = readings
-		p.arrays, p.oldArray = v.noted(l.grid, readings)
+		p.arrays, p.oldArray = v.noted(l.grid, &r.stake, readings)
 		for _, x := range p.arrays {
 			v.standing(x)
 		}

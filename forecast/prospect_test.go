@@ -45,8 +45,8 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 		t.Fatal(err)
 	}
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, crops[0], l.grid.whole().nodes, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
-	table := newDayTable(book, rows, []ground{g}, len(traces.courses), false)
+	book := l.grid.dayBook(place, crops[0], l.grid.whole(), rows, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	table := newDayTable(book, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	due := dueDays(traces, dates, n.goal.To)
 	for _, r := range rows {

@@ -18,6 +18,7 @@ type row struct {
 	plantings []*Planting
 	noted     bool // one planting, the deviation of its plot learned from its notes
 	stake     stake
+	at        []int32 // of each of the stake's nodes: its place among those at which the crop's field is known
 	doubtSD   float64 // model doubt of ln leaf mass
 	basis     string
 	notes     int

@@ -21,7 +21,7 @@ func (d *dayBook) season(r *row) SeasonDay {
 		take = 1
 	}
 	for course := range f.courses {
-		at := func(k int) int { return course*gridNodes + stake.nodes[stake.core[k]] }
+		at := func(k int) int { return course*f.nodes + int(r.at[stake.core[k]]) }
 		for k, w := range stake.inCore {
 			mass.addAt(int(d.steps[at(k)].mass), f.leafG[at(k)], w)
 		}

@@ -76,8 +76,8 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, shares
 		}
 		// Cultivated to the end: weeds take nothing from the crop.
 		stand := canopy.Sow(canopy.Planting{Sown: w.First, LastCultivated: w.First + weather.Date(len(days)-1), PlantsPerM2: s.plantsPerM2}, sown, s.place.Site.Canopy)
-		run, leafG, heightLn := make([]float64, len(draws.at)), make([]float64, gridNodes), make([]float64, gridNodes)
-		cells := make([]canopy.MassCell, gridNodes)
+		n := len(draws.nodes)
+		run, leafG, heightLn, cells := make([]float64, len(draws.at)), make([]float64, n), make([]float64, n), make([]canopy.MassCell, n)
 		next := 0
 		var spread shareSpread
 		for k, looked := range periods {
@@ -87,15 +87,15 @@ func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, shares
 				next = max(next, to+1)
 				draws.refineLog(leafG, stand.LeafG(run), l.params.MassOffsetG)
 				draws.refine(heightLn, stand.RelativeHeight(run))
-				for _, node := range draws.nodes {
-					cells[node], heightLn[node] = shares.Mass(lnOrLow(leafG[node])), lnOrLow(heightLn[node])
+				for i, g := range leafG {
+					cells[i], heightLn[i] = shares.Mass(lnOrLow(g)), lnOrLow(heightLn[i])
 				}
 				for j, line := range lines {
 					spread = shareSpread{}
 					for c, i := range line.core {
-						node := line.nodes[i]
+						at := draws.place[line.nodes[i]]
 						for _, lengthLn := range line.lengths(i) {
-							spread.add(shares.At(cells[node], heightLn[node]+lengthLn), line.inCore[c]/lengthPoints)
+							spread.add(shares.At(cells[at], heightLn[at]+lengthLn), line.inCore[c]/lengthPoints)
 						}
 					}
 					for q, mean := range spread.fifths() {

@@ -22,7 +22,7 @@ type survey struct {
 	due    [][]weather.Date // per course followed, by date: the first day from it on that tops stand thawed; 0 where none comes
 	points []point
 	root   []float64 // of each point's weight
-	cells  []int32   // of the posterior's grid, by point
+	step   []int32   // of ln length, by point
 	// stood is the share of courses and days of each stretch of the window,
 	// between one date and the next, on which the stand could be left to the
 	// belts: by stretch, then point.
@@ -98,7 +98,7 @@ func (g *Grid) newSurvey(site canopy.Params, s *stake, dates []weather.Date, due
 			v.points = append(v.points, point{i, lengthLn, math.Exp(lengthLn), s.inCore[c] / 2})
 			v.root = append(v.root, math.Sqrt(s.inCore[c]/2))
 			k := int(math.Round((lengthLn - g.LengthLn[0]) / g.lengthStep()))
-			v.cells = append(v.cells, int32(s.nodes[i]*gridLengths+min(max(k, 0), gridLengths-1)))
+			v.step = append(v.step, int32(min(max(k, 0), gridLengths-1)))
 		}
 	}
 	for range dates {
@@ -118,12 +118,12 @@ func (v *survey) add(d *dayBook, r *row, goal Goal) {
 	if inWindow {
 		v.days[stretch]++
 		all := r.picks.table.all[r.picks.ground]
-		for i := range v.points {
-			v.stood[stretch][i] += float64(all[v.cells[i]])
+		for i, p := range v.points {
+			v.stood[stretch][i] += float64(all[r.at[p.at]*gridLengths+v.step[i]])
 		}
 	}
 	for course, dues := range v.due {
-		from := min(course*v.stride, f.courses-1) * gridNodes
+		from := min(course*v.stride, f.courses-1) * f.nodes
 		for date, due := range dues {
 			if due == f.date {
 				v.take(d, r, from, date, v.shown[course][date*len(surveyed):][:len(surveyed)])
@@ -146,7 +146,7 @@ func (v *survey) take(d *dayBook, r *row, from, date int, out [][]float32) {
 	}
 	var mass canopy.MassCell
 	for i, point := range v.points {
-		cell := from + r.stake.nodes[point.at]
+		cell := from + int(r.at[point.at])
 		if i == 0 || point.at != v.points[i-1].at { // what length does not bear on
 			leafG := d.f.leafG[cell]
 			mass = d.shares.Mass(lnOrLow(leafG))
@@ -169,12 +169,12 @@ func (v *survey) take(d *dayBook, r *row, from, date int, out [][]float32) {
 const triedUsually = 20
 
 // noted gives the answers to notes that were taken, at the points.
-func (v *survey) noted(g *Grid, readings []reading) (arrays [][]float32, of []int) {
+func (v *survey) noted(g *Grid, s *stake, readings []reading) (arrays [][]float32, of []int) {
 	whole, of := distinct(readings)
 	for _, w := range whole {
 		x := make([]float32, len(v.points))
-		for i, c := range v.cells {
-			x[i] = float32(g.answerAt(w, int(c)/gridLengths, g.aside[int(c)%gridLengths]))
+		for i, p := range v.points {
+			x[i] = float32(g.answerAt(w, s.nodes[p.at], g.aside[v.step[i]]))
 		}
 		arrays = append(arrays, x)
 	}
