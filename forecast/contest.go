@@ -169,11 +169,13 @@ func (c *contest) tied(ctx context.Context, odds float64) ([][]bool, error) {
 		tied[i] = make([]bool, len(c.rows))
 	}
 	blocks := (len(c.rows) + tiedBlock - 1) / tiedBlock
+	rooms := sync.Pool{New: func() any { return &[tiedBlock][]float32{} }}
 	err := inParallel(ctx, blocks, func(block int) error {
 		first, beyond := block*tiedBlock, min((block+1)*tiedBlock, len(c.rows))
-		var reached [tiedBlock][]float32
+		reached := rooms.Get().(*[tiedBlock][]float32)
+		defer rooms.Put(reached)
 		for b := first; b < beyond; b++ {
-			reached[b-first] = make([]float32, c.courses*coarseSum)
+			reached[b-first] = resized(reached[b-first], c.courses*coarseSum)
 			c.reached(b, reached[b-first])
 		}
 		for a := first + 1; a < len(c.rows); a++ {
