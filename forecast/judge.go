@@ -52,10 +52,10 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 		}
 		return judgeSpread(x, weight, o.value)
 	case WhatTopHeight:
-		height := spreadOfHeightCM()
-		d.each(r, func(at, i int, w float64) {
-			for q, lengthLn := range r.stake.lengths(i) {
-				height.addAt(height.stepOn(d.heightLn[at]+lengthLn), d.height[at]*r.stake.lengthCM[i*lengthPoints+q], w/(courses*lengthPoints))
+		height, lengths := spreadOfHeightCM(), r.stake.coreLengths()
+		d.each(r, func(at, k int, w float64) {
+			for _, length := range lengths[k*lengthPoints:][:lengthPoints] {
+				height.addAt(height.stepOn(d.heightLn[at]+length.ln), d.height[at]*length.cm, w/(courses*lengthPoints))
 			}
 		})
 		b := height.blurred(height.bell(math.Hypot(params.PlotHeightSDLn, stand.HeightLnSD/plants)))
@@ -78,11 +78,11 @@ func (h *hindcast) judge(r *row, d *hindDay, o outcome) judged {
 }
 
 // each calls do for every course and node of a row's core: at is its place in the
-// field, i that in the stake, w its weight.
-func (d *hindDay) each(r *row, do func(at, i int, w float64)) {
+// field, k that in the core, w its weight.
+func (d *hindDay) each(r *row, do func(at, k int, w float64)) {
 	for course := range d.courses {
 		for k, i := range r.stake.core {
-			do(course*d.nodes+d.draws.place[r.stake.nodes[i]], i, r.stake.inCore[k])
+			do(course*d.nodes+d.draws.place[r.stake.nodes[i]], k, r.stake.inCore[k])
 		}
 	}
 }

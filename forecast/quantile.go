@@ -31,7 +31,8 @@ func spreadOfLT50() spread       { return newSpread(-25, 0, 0.02, false) }
 type seasonSpreads struct {
 	mass, height, leaves, weeds, lift, lt50 spread
 
-	doubt bell // of the row's mass
+	doubt   bell        // of the row's mass
+	lengths []topLength // of its core
 }
 
 func newSeasonSpreads() *seasonSpreads {

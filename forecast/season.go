@@ -10,6 +10,7 @@ func (d *dayBook) season(r *row) SeasonDay {
 	f, c := d.f, d.place.Site.Canopy
 	if r.spreads == nil {
 		r.spreads = newSeasonSpreads()
+		r.spreads.lengths = r.stake.coreLengths()
 		r.spreads.doubt = r.spreads.mass.bell(r.doubtSD)
 	}
 	stake := &r.stake
@@ -32,9 +33,9 @@ func (d *dayBook) season(r *row) SeasonDay {
 			weeds.addAt(int(steps.weeds), f.weedCover[at], w)
 			lt50.addAt(int(steps.lt50), f.lt50C[at], w)
 			for q := range take {
-				length := stake.core[k]*lengthPoints + (course+k+q)%lengthPoints
-				heightLn := d.heightLn[at] + stake.lengthLn[length]
-				height.addAt(height.stepOn(heightLn), f.height[at]*stake.lengthCM[length], w)
+				length := r.spreads.lengths[k*lengthPoints+(course+k+q)%lengthPoints]
+				heightLn := d.heightLn[at] + length.ln
+				height.addAt(height.stepOn(heightLn), f.height[at]*length.cm, w)
 				share := d.shares.At(d.massCell[at], heightLn)
 				lift.addAt(lift.stepOn(share), share, w)
 			}

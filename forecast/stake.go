@@ -26,8 +26,8 @@ type stake struct {
 	inCore []float64 // weight of each of them; sums to 1
 
 	// Per node in use, given the node:
-	lengthLn []float64 // lengthPoints values of ln cm, equally likely
-	lengthCM []float64 // the same in cm
+	lengthLn []float64 // mean of ln cm
+	lengthSD []float64 // of the same
 	byLength runs      // weights by step of ln length; they sum to the node's weight
 	byShare  runs      // weights of the lengths that shares are worked out at
 
@@ -71,7 +71,7 @@ func (g *Grid) stakeOf(w density, room *lookRoom) stake {
 	in := len(s.nodes)
 	room.chances, room.thinned = resized(room.chances, in*gridLengths), resized(room.thinned, in*shareLengths)
 	lengths, thin := room.chances, room.thinned
-	s.weight, s.lengthLn, s.lengthCM = make([]float64, in), make([]float64, 0, in*lengthPoints), make([]float64, 0, in*lengthPoints)
+	s.weight, s.lengthLn, s.lengthSD = make([]float64, in), make([]float64, in), make([]float64, in)
 	for i, n := range s.nodes {
 		s.weight[i] = mass[n] / kept
 		if mass[n] >= least {
@@ -83,10 +83,7 @@ func (g *Grid) stakeOf(w density, room *lookRoom) stake {
 		s.chancesOf(own, length)
 		floats.Scale(s.weight[i], own)
 		thinned(thin[i*shareLengths:][:shareLengths], own)
-		for _, z := range lengthPoint {
-			lengthLn := length.Mu + z*length.Sigma
-			s.lengthLn, s.lengthCM = append(s.lengthLn, lengthLn), append(s.lengthCM, math.Exp(lengthLn))
-		}
+		s.lengthLn[i], s.lengthSD[i] = length.Mu, length.Sigma
 	}
 	floats.Scale(1/floats.Sum(s.inCore), s.inCore)
 	s.byLength, s.byShare = runsOf(lengths, gridLengths), runsOf(thin, shareLengths)
@@ -248,15 +245,29 @@ func (t tail) longer(x float64) float64 {
 // pair gives the ln lengths an SD below and above the mean at the i-th node in
 // use: two have the mean and the variance of all.
 func (s *stake) pair(i int) [2]float64 {
-	lengths := s.lengths(i)
-	middle := lengths[lengthPoints/2]
-	sd := (lengths[lengthPoints-1] - middle) / lengthPoint[lengthPoints-1]
-	return [2]float64{middle - sd, middle + sd}
+	return [2]float64{s.lengthLn[i] - s.lengthSD[i], s.lengthLn[i] + s.lengthSD[i]}
 }
 
 // lengths gives the equally likely values of ln length at the i-th node in use.
-func (s *stake) lengths(i int) []float64 {
-	return s.lengthLn[i*lengthPoints:][:lengthPoints]
+func (s *stake) lengths(i int) (ln [lengthPoints]float64) {
+	for q, z := range lengthPoint {
+		ln[q] = s.lengthLn[i] + z*s.lengthSD[i]
+	}
+	return ln
+}
+
+// topLength is a top length, and its logarithm.
+type topLength struct{ ln, cm float64 }
+
+// coreLengths gives the lengths at the nodes of the core, one node's after the other.
+func (s *stake) coreLengths() []topLength {
+	var all []topLength
+	for _, i := range s.core {
+		for _, ln := range s.lengths(i) {
+			all = append(all, topLength{ln, math.Exp(ln)})
+		}
+	}
+	return all
 }
 
 // lnOrLow is the logarithm, far below anything that matters for 0.
