@@ -135,6 +135,18 @@ func (d density) support() patch {
 	return p
 }
 
+// atEdge gives the weight at the edge of a patch, but for the grid's own: about as
+// much may lie beyond.
+func (d density) atEdge(of patch) (weight float64) {
+	of.nodes(func(node int) {
+		size, hard := node/gridHards, node%gridHards
+		if (patch{[2]int{size, size + 1}, [2]int{hard, hard + 1}}).fills(of) {
+			weight += d[node*moments3]
+		}
+	})
+	return weight
+}
+
 // byNode gives the weights of the nodes.
 func (d density) byNode() []float64 {
 	w := make([]float64, gridNodes)

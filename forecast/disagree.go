@@ -31,12 +31,12 @@ func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 		laid = l.layers(line, season{}, l.pop, patchOf(l.settled[line].cells).around(), room)
 	}
 	w := room.density()
-	others := func(k int) patch {
+	others := func(k int) {
 		addAll(laid.sum, -1, laid.each[k].value, laid.in) // the others alone
-		return l.grid.posterior(w, laid.sum, l.priors[line], laid.in)
+		l.grid.posterior(w, laid.sum, l.priors[line], laid.in)
 	}
 	for k := range laid.each {
-		if others(k).fills(laid.in) {
+		if others(k); w.atEdge(laid.in) > neglected/10 {
 			room.used = 0
 			laid = l.layers(line, season{}, l.pop, wholeGrid(), room)
 			others(k)
