@@ -43,8 +43,12 @@ func (r *round) take(course int) {
 	for i, row := range r.rows {
 		own, weight := r.steps[i], r.weight[i][course*coarseSum:][:coarseSum]
 		row.steps(course, own)
+		var half [2][coarseSum]float32 // by turns, for neighbours often fall on one step
 		for k, w := range row.weight {
-			weight[coarse(own[k])] += float32(w)
+			half[k%2][coarse(own[k])] += float32(w)
+		}
+		for step := range weight {
+			weight[step] = half[0][step] + half[1][step]
 		}
 	}
 }
