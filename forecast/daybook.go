@@ -34,11 +34,11 @@ type dayBook struct {
 type seasonSteps struct{ mass, leaves, weeds, lt50 int16 }
 
 // dayBook prepares for the rows of one crop, and tells each where its nodes stand.
-func (g *Grid) dayBook(p *Place, c crop, draws drawn, rows []*row, shares *canopy.ShareTable, wanted *canopy.Wanted, courses int) *dayBook {
+func (g *Grid) dayBook(p *Place, c crop, draws drawn, rows []*row, courses int) *dayBook {
 	n := courses * len(draws.nodes)
 	d := &dayBook{
 		extinctionPerG: p.Site.Canopy.ExtinctionPerG(c.plantsPerM2),
-		place:          p, crop: c, shares: shares, wanted: wanted, grid: g, draws: draws,
+		place:          p, crop: c, shares: p.liftShares(), wanted: p.wantedHeights(), grid: g, draws: draws,
 		massLn: make([]float64, n), heightLn: make([]float64, n), massCell: make([]canopy.MassCell, n),
 	}
 	d.shadeLn = math.Log(p.Site.shadeG(c.plantsPerM2))

@@ -18,7 +18,6 @@ type hindcast struct {
 	of       []outcome            // what came true
 	rows     []*row
 	crops    []crop
-	wanted   *canopy.Wanted
 	days     map[weather.Date]*hindDay // room for what was noted, of lead after lead
 	spare    sync.Pool                 // stands that are needed no more
 	first    weather.Date              // by which every crop is sown
@@ -27,8 +26,8 @@ type hindcast struct {
 
 // hindcast prepares to forecast what was noted in one winter, of which nothing
 // was learned. The error is ctx's.
-func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome, wanted *canopy.Wanted) (*hindcast, error) {
-	h := &hindcast{learning: l, place: p, past: past, of: of, wanted: wanted, days: map[weather.Date]*hindDay{}, spare: sync.Pool{New: func() any { return &canopy.Stand{} }}, first: of[0].date, last: of[0].date}
+func (l *Learning) hindcast(ctx context.Context, trial *Trial, p *Place, w weather.WinterYear, past []weather.WinterYear, of []outcome) (*hindcast, error) {
+	h := &hindcast{learning: l, place: p, past: past, of: of, days: map[weather.Date]*hindDay{}, spare: sync.Pool{New: func() any { return &canopy.Stand{} }}, first: of[0].date, last: of[0].date}
 	var err error
 	if h.rows, h.crops, err = l.rowsOf(ctx, trial, p, w); err != nil {
 		return nil, err
@@ -69,7 +68,7 @@ func (h *hindcast) from(ctx context.Context, lead weather.Date) ([]judged, error
 			return nil, err
 		}
 		for _, day := range days {
-			if err := day.place(ctx, h.wanted, h.learning.grid.sizeStep()); err != nil {
+			if err := day.place(ctx, h.place.wantedHeights(), h.learning.grid.sizeStep()); err != nil {
 				return nil, err
 			}
 		}

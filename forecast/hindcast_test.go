@@ -5,7 +5,6 @@ import (
 	"slices"
 	"testing"
 
-	"wintertop/canopy"
 	"wintertop/weather"
 )
 
@@ -21,7 +20,7 @@ func TestHindcastSeesWhatTheOutlookSees(t *testing.T) {
 			of = append(of, outcome{planting: planting, winter: w, date: d, what: WhatLeafMass, value: 10, plants: 10})
 		}
 	}
-	h, err := l.hindcast(context.Background(), trial, p, w, p.winters(w), of, nil)
+	h, err := l.hindcast(context.Background(), trial, p, w, p.winters(w), of)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,8 +94,7 @@ func TestHindcastDoesNotLookAhead(t *testing.T) {
 			t.Fatal(err)
 		}
 		of := []outcome{{planting: "stout14", winter: w, date: late, what: WhatLeafMass, value: 12, plants: 10}}
-		wanted := canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
-		h, err := left.hindcast(context.Background(), trial, p, w, others(p.completeWinters(), w), of, wanted)
+		h, err := left.hindcast(context.Background(), trial, p, w, others(p.completeWinters(), w), of)
 		if err != nil {
 			t.Fatal(err)
 		}

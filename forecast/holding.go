@@ -76,7 +76,7 @@ func (l *Learning) holdingAt(ctx context.Context, trial *Trial, p *Place, window
 	if len(seasons) == 0 {
 		return nil, 0, nil
 	}
-	wanted := canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
+	wanted := p.wantedHeights()
 	shadeG := p.Site.shadeG(newest.PlantsPerM2)
 	wantedNodes := make([]bool, gridNodes)
 	for node := range wantedNodes {

@@ -181,3 +181,8 @@ func (l *Learning) inSeason(line int, s season) weights {
 	room := newLookRoom()
 	return l.withNotes(l.expected(line, s, room), s, room).byCell(l.grid)
 }
+
+// alike gives another place with the same site and weather.
+func alike(p *Place) *Place {
+	return &Place{Name: p.Name, Site: p.Site, Record: p.Record, Filled: p.Filled, Ahead: p.Ahead}
+}

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 	"testing"
-
-	"wintertop/canopy"
 )
 
 // standing gives, by stretch of the window between two dates of notes and by cell
@@ -26,8 +24,7 @@ func (n *nowTrial) standing(t testing.TB, l *Learning, cut *Trial) (odds [][]flo
 		t.Fatal(err)
 	}
 	c := cut.cropOf(&cut.Plantings[len(cut.Plantings)-1])
-	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, c, l.grid.whole(), nil, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	book := l.grid.dayBook(place, c, l.grid.whole(), nil, len(traces.courses))
 	table := newDayTable(book, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	share = make([]float64, len(dates))

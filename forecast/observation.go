@@ -189,16 +189,12 @@ func (g *Grid) predict(c crop, wanted []watch, p Params) map[watch][]float64 {
 		return answers
 	}
 	whole, run := g.whole(), make([]float64, len(g.draws))
-	var shares *canopy.ShareTable
 	c.sow(g.draws).Grow(w, 0, len(w.Days)-1, func(day int, s *canopy.Stand) {
 		for _, want := range wanted {
 			if want.date != w.First+weather.Date(day) || answers[want.like()] != nil {
 				continue
 			}
-			if want.trait == LiftedShare && shares == nil {
-				shares = canopy.NewLifting(c.place.Site.Canopy).Table()
-			}
-			answers[want.like()] = whole.expectation(want.trait, s, run, c, shares, p)
+			answers[want.like()] = whole.expectation(want.trait, s, run, c, p)
 		}
 	})
 	return answers
@@ -206,7 +202,7 @@ func (g *Grid) predict(c crop, wanted []watch, p Params) map[watch][]float64 {
 
 // expectation gives the model's answer for one trait on the scale of its notes;
 // for lifted shares the share itself. run is work space.
-func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, shares *canopy.ShareTable, p Params) []float64 {
+func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, p Params) []float64 {
 	nodes := make([]float64, gridNodes)
 	each := func(do func(float64) float64) []float64 {
 		for i, x := range nodes {
@@ -240,7 +236,7 @@ func (d drawn) expectation(t Trait, s *canopy.Stand, run []float64, c crop, shar
 	}
 	height := slices.Clone(nodes)
 	mass()
-	cells := newWeights()
+	cells, shares := newWeights(), c.place.liftShares()
 	for node, leafG := range nodes {
 		cell := cells[node*gridLengths:][:gridLengths]
 		for k, lengthLn := range d.grid.LengthLn {

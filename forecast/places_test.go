@@ -113,12 +113,12 @@ func TestTwoPlacesHaveTheirShifts(t *testing.T) {
 	for i := range trial.Plantings {
 		trial.Plantings[i].Place = "valley"
 	}
-	hill := *valley
+	hill := alike(valley)
 	hill.Name = "hill"
-	trial.Places = append(trial.Places, &hill)
+	trial.Places = append(trial.Places, hill)
 	m.colderC = 0.8
 	for y := 2001; y < 2003; y++ {
-		m.addWinter(rng, trial, &hill, truths, y)
+		m.addWinter(rng, trial, hill, truths, y)
 	}
 	// The last three lines stand on the hill only.
 	var kept []Note
@@ -133,7 +133,7 @@ func TestTwoPlacesHaveTheirShifts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	shift := l.shiftC(&hill) - l.shiftC(valley)
+	shift := l.shiftC(hill) - l.shiftC(valley)
 	hills := 0.0
 	for i := 7; i < 10; i++ {
 		hills += (l.Lines[i].HardinessC - truths[i].hardC) / 3
@@ -144,7 +144,7 @@ func TestTwoPlacesHaveTheirShifts(t *testing.T) {
 	}
 	winters := 0.0
 	for _, x := range l.seasons {
-		if x.place == &hill {
+		if x.place == hill {
 			winters += l.pop.effects[l.frostEffect(x)] / 2
 		} else {
 			winters -= l.pop.effects[l.frostEffect(x)] / 2

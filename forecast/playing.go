@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"wintertop/canopy"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -24,8 +23,6 @@ type playing struct {
 	last     weather.Date // to be played
 	picking  bool         // days of the window lie ahead
 	grounds  []ground     // by hilled depth; none where no pick is made
-	shares   *canopy.ShareTable
-	wanted   *canopy.Wanted
 	findings table.Findings
 }
 
@@ -81,8 +78,6 @@ func (g *playing) lay(ctx context.Context) error {
 		g.findings = append(g.findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "bare",
 			What: "no snow depth: leaves and soil are taken as bare in every frost"})
 	}
-	lifting := canopy.NewLifting(p.Site.Canopy)
-	g.shares, g.wanted = lifting.Table(), lifting.Wanted(p.Site.Params.WantedShare)
 	if !g.picking {
 		return nil
 	}
@@ -117,7 +112,7 @@ func (g *playing) play(ctx context.Context, c int) error {
 	own := slices.DeleteFunc(slices.Clone(g.rows), func(r *row) bool { return r.crop != c })
 	courses := len(g.traces.courses)
 	draws := g.grid.drawnFor(stakesOf(own), !g.picking)
-	day := g.grid.dayBook(g.place, g.crops[c], draws, own, g.shares, g.wanted, courses)
+	day := g.grid.dayBook(g.place, g.crops[c], draws, own, courses)
 	var table *dayTable
 	if g.picking {
 		table = newDayTable(day, g.grounds, courses, g.wants(WantOrder))

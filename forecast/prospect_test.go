@@ -9,8 +9,6 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
-
-	"wintertop/canopy"
 )
 
 func TestWorthOfANote(t *testing.T) {
@@ -44,8 +42,7 @@ func (n *nowTrial) prospects(t testing.TB) *chooser {
 	if err != nil {
 		t.Fatal(err)
 	}
-	lifting := canopy.NewLifting(place.Site.Canopy)
-	book := l.grid.dayBook(place, crops[0], l.grid.whole(), rows, lifting.Table(), lifting.Wanted(place.Site.Params.WantedShare), len(traces.courses))
+	book := l.grid.dayBook(place, crops[0], l.grid.whole(), rows, len(traces.courses))
 	table := newDayTable(book, []ground{g}, len(traces.courses), false)
 	dates := surveyDates(n.goal)
 	due := dueDays(traces, dates, n.goal.To)

@@ -139,6 +139,7 @@ type bell struct {
 
 func (s *spread) bell(sd float64) bell {
 	b := bell{reach: int(math.Ceil(4 * sd / s.step))}
+	b.chance, b.share = make([]float64, 0, 2*b.reach+1), make([]float64, 0, 2*b.reach+1)
 	for i := -b.reach; i <= b.reach; i++ {
 		apart := float64(i) * s.step
 		chance := math.Exp(-0.5 * square(apart/sd))

@@ -124,7 +124,7 @@ func TestSensitivityWithoutWinters(t *testing.T) {
 
 func TestSameSowingInTheSouth(t *testing.T) {
 	trial := loadAsOf(t, folder(t), "2015-06-30")
-	p := *trial.Places[0]
+	p := alike(trial.Places[0])
 	p.Site.Weather.LatitudeDeg = -47.4
 	for _, r := range []*weather.Record{&p.Record, &p.Filled} {
 		r.Days = slices.Clone(r.Days)

@@ -54,8 +54,8 @@ const fifths = 5
 // looked at in each period: by line, period, and past winter with the fifths of
 // the traits innermost. years leads from the next season back to each winter.
 // The error is ctx's.
-func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, shares *canopy.ShareTable, periods [][]weather.Date, years []int) ([][][]float64, error) {
-	draws := l.grid.drawnFor(lines, true)
+func (l *Learning) lifting(ctx context.Context, s sowing, lines []*stake, periods [][]weather.Date, years []int) ([][][]float64, error) {
+	draws, shares := l.grid.drawnFor(lines, true), s.place.liftShares()
 	sown := draws.traits()
 	out := make([][][]float64, len(lines))
 	for i := range out {

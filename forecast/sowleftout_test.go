@@ -9,7 +9,6 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"wintertop/canopy"
 	"wintertop/weather"
 )
 
@@ -65,7 +64,7 @@ func TestPlansHoldInWintersLeftOut(t *testing.T) {
 	for monday := weather.NewDate(2020, time.December, 7); len(weeks) < 12; monday += 7 {
 		weeks = append(weeks, []weather.Date{monday, monday + 3, monday + 6})
 	}
-	lifted, err := l.lifting(context.Background(), s, lines, canopy.NewLifting(site.Canopy).Table(), weeks, years)
+	lifted, err := l.lifting(context.Background(), s, lines, weeks, years)
 	if err != nil {
 		t.Fatal(err)
 	}

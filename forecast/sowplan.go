@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"wintertop/canopy"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -207,7 +206,7 @@ func (p *planner) choosePast() (table.Findings, error) {
 // lifting gives the share that lifts, by period, way and winter.
 func (p *planner) lifting(ctx context.Context, days [][]weather.Date) ([][][]float64, error) {
 	bySowing := make([][][][]float64, len(p.sowings))
-	lines, shares := map[*Place][]*stake{}, map[*Place]*canopy.ShareTable{}
+	lines := map[*Place][]*stake{}
 	for s, sowing := range p.sowings {
 		if lines[sowing.place] == nil {
 			of := make([]*stake, len(p.lines))
@@ -218,10 +217,10 @@ func (p *planner) lifting(ctx context.Context, days [][]weather.Date) ([][][]flo
 			if err != nil {
 				return nil, err
 			}
-			lines[sowing.place], shares[sowing.place] = of, canopy.NewLifting(sowing.place.Site.Canopy).Table()
+			lines[sowing.place] = of
 		}
 		var err error
-		if bySowing[s], err = p.learning.lifting(ctx, sowing, lines[sowing.place], shares[sowing.place], days, p.years); err != nil {
+		if bySowing[s], err = p.learning.lifting(ctx, sowing, lines[sowing.place], days, p.years); err != nil {
 			return nil, err
 		}
 	}

@@ -261,7 +261,7 @@ type topLength struct{ ln, cm float64 }
 
 // coreLengths gives the lengths at the nodes of the core, one node's after the other.
 func (s *stake) coreLengths() []topLength {
-	var all []topLength
+	all := make([]topLength, 0, lengthPoints*len(s.core))
 	for _, i := range s.core {
 		for _, ln := range s.lengths(i) {
 			all = append(all, topLength{ln, math.Exp(ln)})

@@ -23,10 +23,10 @@ func TestTestimonyAgainstDifferenceQuotients(t *testing.T) {
 	for i := range trial.Plantings {
 		trial.Plantings[i].Place = "here"
 	}
-	there := *here
+	there := alike(here)
 	there.Name = "there"
-	trial.Places = append(trial.Places, &there)
-	m.addWinter(rng, trial, &there, truths, 2001)
+	trial.Places = append(trial.Places, there)
+	m.addWinter(rng, trial, there, truths, 2001)
 	l, _, err := Learn(context.Background(), trial)
 	if err != nil {
 		t.Fatal(err)
@@ -86,14 +86,14 @@ func TestAWinterWithoutNotesIsInMoreDoubt(t *testing.T) {
 	trial := loadAsOf(t, with(t, "notes.csv", "date,planting,trait,value,unit,plants\n"), "2014-11-15")
 	p := &trial.Places[0].Site.Params
 	p.PlaceSDC, p.HardinessSDC = 1, 0.8
-	there := *trial.Places[0]
+	there := alike(trial.Places[0])
 	trial.Places[0].Name, there.Name = "here", "there"
 	for i := range trial.Plantings {
 		trial.Plantings[i].Place = "here"
 	}
-	trial.Places = append(trial.Places, &there)
+	trial.Places = append(trial.Places, there)
 	l := learn(t, trial)
-	_, hard, length := l.inSeason(0, season{trial.Plantings[4].Winter, &there}).marginals()
+	_, hard, length := l.inSeason(0, season{trial.Plantings[4].Winter, there}).marginals()
 	_, hardSD := moments(l.grid.HardC, hard)
 	_, lengthSD := moments(l.grid.LengthLn, length)
 	if want := math.Sqrt(0.8*0.8 + 0.6*0.6 + 0.5*0.5 + 0.5*0.5 + 1*1); math.Abs(hardSD/want-1) > 0.04 { // the grid cuts at 3.2 SD

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 
+	"wintertop/canopy"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -40,15 +41,37 @@ type Place struct {
 	Filled weather.Record // short gaps filled
 	Ahead  []weather.Day  // a short-range forecast; empty without one
 
-	events func() []weather.Event // of a place as of a day, worked out once
+	events once[[]weather.Event]
+	shares once[*canopy.ShareTable]
+	wanted once[*canopy.Wanted]
+}
+
+// once is what is worked out at the first that asks for it, then kept.
+type once[T any] struct {
+	sync.Once
+	value T
+}
+
+func (o *once[T]) get(work func() T) T {
+	o.Do(func() { o.value = work() })
+	return o.value
 }
 
 // Events gives the freeze–thaw events of the filled record, not to be changed.
 func (p *Place) Events() []weather.Event {
-	if p.events == nil {
-		return weather.Events(p.Filled, p.Site.Weather)
-	}
-	return p.events()
+	return p.events.get(func() []weather.Event { return weather.Events(p.Filled, p.Site.Weather) })
+}
+
+// liftShares gives the shares of a stand that lift at the place.
+func (p *Place) liftShares() *canopy.ShareTable {
+	return p.shares.get(func() *canopy.ShareTable { return canopy.NewLifting(p.Site.Canopy).Table() })
+}
+
+// wantedHeights gives the least heights at which the wanted share lifts.
+func (p *Place) wantedHeights() *canopy.Wanted {
+	return p.wanted.get(func() *canopy.Wanted {
+		return canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
+	})
 }
 
 // EventsOf gives those of one winter.
@@ -190,18 +213,16 @@ func (t *Trial) AsOf(day weather.Date) (*Trial, table.Findings, error) {
 			return nil, nil, &table.InputError{Faults: table.Findings{{File: p.Record.File, Severity: table.Fault, TreatedAs: "refused",
 				What: fmt.Sprintf("as-of %s is outside the record, %s to %s", day, p.Record.First(), p.Record.Last())}}}
 		}
-		place := *p
-		place.Record = p.Record.Upto(day)
+		place := &Place{Name: p.Name, Site: p.Site, Record: p.Record.Upto(day), Ahead: p.Ahead}
 		var filled table.Findings
 		place.Filled, filled = place.Record.Filled()
 		findings = append(findings, filled...)
-		place.events = sync.OnceValue(func() []weather.Event { return weather.Events(place.Filled, place.Site.Weather) })
 		if len(p.Ahead) > 0 && p.Ahead[0].Date > day+aheadWithin {
 			place.Ahead = nil
 			findings = append(findings, table.Finding{File: t.aheadFile(p), Severity: table.Note, TreatedAs: "not used",
 				What: fmt.Sprintf("the short-range forecast begins on %s: it was made after as-of %s", p.Ahead[0].Date, day)})
 		}
-		cut.Places = append(cut.Places, &place)
+		cut.Places = append(cut.Places, place)
 	}
 	for _, p := range t.Plantings {
 		if p.Sown <= day {

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"wintertop/canopy"
 	"wintertop/weather"
 	"wintertop/weather/table"
 )
@@ -24,7 +23,6 @@ func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, 
 		judgedBy[what] = by
 	}
 	kept := make([]outcome, 0, len(all))
-	wanted := canopy.NewLifting(p.Site.Canopy).Wanted(p.Site.Params.WantedShare)
 	for _, w := range noted(all) {
 		if !slices.Contains(winters, w) || len(winters) < 2 {
 			findings = append(findings, table.Finding{File: p.Record.File, Severity: table.Note, TreatedAs: "not verified",
@@ -38,7 +36,7 @@ func (v *Verification) verifyNotes(ctx context.Context, trial *Trial, p *Place, 
 		if err != nil {
 			return nil, err
 		}
-		again, err := learning.hindcast(ctx, trial, p, w, others(winters, w), of, wanted)
+		again, err := learning.hindcast(ctx, trial, p, w, others(winters, w), of)
 		if err != nil {
 			return nil, err
 		}
