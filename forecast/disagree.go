@@ -44,7 +44,7 @@ func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 		y := laid.each[k]
 		if y.season == l.newest() {
 			without := layers{slices.Delete(slices.Clone(laid.each), k, k+1), laid.sum, laid.in}
-			l.view(&room.view, l.grid.carrying(laid.sum, l.priors[line], laid.in), without, false, room)
+			l.view(&room.view, l.grid.carrying(laid.sum, l.priors[line], laid.in, room), without, false, room)
 			l.before[line] = l.settle(line, &room.view)
 		}
 		addAll(laid.sum, 1, y.value, laid.in)

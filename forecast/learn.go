@@ -74,7 +74,7 @@ func newLearning(g *Grid, params Params, places []*Place, lines []Line) *Learnin
 	n := len(lines)
 	any := lengthNormal{variance: square(params.TopLengthSD) + square(params.MeanLengthSDLn)}
 	return &Learning{
-		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{},
+		grid: g, params: params, places: places, lines: lines, rooms: &lookRooms{}, kernels: map[season]kernel{},
 		seen: make([]map[season][]reading, n), laid: make([]map[season]*evidence, n), lengths: slices.Repeat([]lengthNormal{any}, n), Lines: make([]Learned, n), priors: make([]traitPrior, n),
 		settled: make([]settled, n), before: make([]settled, n), byNode: make([][]float64, n), moments: make([]traitPrior, n), ownHard: make([][]float64, n), surer: make([][traits]float64, n),
 		checks: make([][]agreement, n), apart: make([]map[season]float64, n),

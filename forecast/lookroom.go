@@ -14,6 +14,7 @@ type lookRoom struct {
 	densities        []density
 	dense            int       // of these in use
 	readings         []reading // of one group
+	cells            []int32
 	chances, thinned []float64 // of a stake's lengths, and of those that shares are worked out at
 	view             view
 	kernel           kernel

@@ -37,11 +37,11 @@ const margin = 14
 func (l *Learning) look(v *view, line int, except season, pop *population, near patch, curved bool, room *lookRoom) layers {
 	prior, used := l.lookPrior(line, pop), room.used
 	laid := l.layers(line, except, pop, near, room)
-	cells := l.grid.carrying(laid.sum, prior, near)
+	cells := l.grid.carrying(laid.sum, prior, near, room)
 	if patchOf(cells).fills(near) {
 		room.used = used
 		laid = l.layers(line, except, pop, wholeGrid(), room)
-		cells = l.grid.carrying(laid.sum, prior, laid.in)
+		cells = l.grid.carrying(laid.sum, prior, laid.in, room)
 	}
 	l.view(v, cells, laid, curved, room)
 	return laid
@@ -91,9 +91,9 @@ func (l *Learning) layers(line int, except season, pop *population, in patch, ro
 }
 
 // carrying gives the cells of a patch that matter where a log likelihood is put to
-// a prior.
-func (g *Grid) carrying(log []parabola, prior traitPrior, in patch) (cells []int32) {
-	put, along := make([]parabola, gridNodes), g.alongLength(prior)
+// a prior. room is work space.
+func (g *Grid) carrying(log []parabola, prior traitPrior, in patch, room *lookRoom) []int32 {
+	put, along, cells := room.take(), g.alongLength(prior), room.cells[:0]
 	most := math.Inf(-1)
 	in.nodes(func(node int) {
 		put[node] = log[node].plus(1, along(node))
@@ -115,7 +115,8 @@ func (g *Grid) carrying(log []parabola, prior traitPrior, in patch) (cells []int
 			}
 		}
 	})
-	return cells
+	room.used, room.cells = room.used-1, cells
+	return slices.Clone(cells)
 }
 
 // read gives so many times a quantity, parabolas by node, at the view's cells.

@@ -207,9 +207,10 @@ func (l *Learning) trialOf(s season) (deviation, sd float64) {
 // shift lays out the deviations of each season with notes about what is
 // believed of it at present.
 func (l *Learning) shift() {
-	l.kernels = map[season]kernel{}
 	for _, s := range l.seasons {
-		l.kernels[s] = l.grid.kernelOf(l.params, l.pop.effects[l.frostEffect(s)]+l.shiftC(s.place))
+		k := l.kernels[s]
+		k.set(l.grid, l.params.lineWinterSD(), l.pop.effects[l.frostEffect(s)]+l.shiftC(s.place))
+		l.kernels[s] = k
 	}
 }
 
