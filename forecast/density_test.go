@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // Moments, the model's answers and a season's notes put to a density, against
@@ -129,6 +131,72 @@ func TestBeforeTheNewestSeason(t *testing.T) {
 					t.Errorf("line %d, trait %d follows effect %d by %.4f, by a look %.4f", i, trait, e, x, y)
 				}
 			}
+		}
+	}
+}
+
+// Notes of several seasons put to a prior by node against the same put to it cell
+// by cell: the same moments, and the nodes that matter are those of the cells.
+func TestPosteriorAgainstItsCells(t *testing.T) {
+	m := usualTrial(4, 3)
+	rng := rand.New(rand.NewPCG(31, 5))
+	trial, _ := m.build(rng, inventedWeather(rng, 2001, 3), 2001)
+	l, _, err := Learn(context.Background(), trial)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range l.lines {
+		room := newLookRoom()
+		log, d := l.layers(i, season{}, l.pop, wholeGrid(), room).sum, newDensity()
+		matter := l.grid.posterior(d, log, l.priors[i], wholeGrid())
+		cells := l.grid.carrying(log, l.priors[i], wholeGrid(), room)
+		weight := make([]float64, len(cells))
+		l.grid.readAt(weight, cells, log, 1)
+		l.grid.addPrior(weight, cells, l.priors[i])
+		relative(weight)
+		got, want := l.grid.momentsOf(d), l.grid.momentsOf(l.grid.gathered(newDensity(), cells, weight))
+		for a := range traits {
+			sd, gotSD := math.Sqrt(want.cov.At(a, a)), math.Sqrt(got.cov.At(a, a))
+			if math.Abs(got.mean[a]-want.mean[a]) > 0.01*sd || math.Abs(gotSD/sd-1) > 0.01 {
+				t.Errorf("line %d, trait %d: %.4f ± %.4f, of the cells %.4f ± %.4f", i, a, got.mean[a], gotSD, want.mean[a], sd)
+			}
+		}
+		if of := patchOf(cells); !matter.wider(1, 1, wholeGrid()).holds(of) || !of.wider(1, 1, wholeGrid()).holds(matter) {
+			t.Errorf("line %d: nodes %v matter, of the cells %v", i, matter, of)
+		}
+	}
+}
+
+// Of two nodes with the same peak the one of the narrower lengths weighs less: as their
+// standard deviations.
+func TestPosteriorCountsAllLengths(t *testing.T) {
+	g := NewGrid(Standard())
+	middle := gridSizes/2*gridHards + gridHards/2
+	prior := traitPrior{
+		mean: []float64{g.SizeLn[gridSizes/2], g.HardC[gridHards/2], g.LengthLn[gridLengths/2]},
+		cov:  mat.NewSymDense(traits, []float64{0.04, 0, 0, 0, 0.36, 0, 0, 0, 0.01}),
+	}
+	log, d := make([]parabola, gridNodes), newDensity()
+	log[middle].bend = 300 // beside the prior's 100
+	g.posterior(d, log, prior, wholeGrid())
+	narrow, wide := d[middle*moments3], d[(middle+1)*moments3]
+	peaks := math.Exp(0.5 * square(g.HardC[1]-g.HardC[0]) / 0.36) // of the one to the other's
+	if got, want := narrow/wide, peaks*math.Sqrt(100./400); math.Abs(got/want-1) > 1e-6 {
+		t.Errorf("the narrow node weighs %.4f of its neighbour, want %.4f", got, want)
+	}
+}
+
+// Weight at the edge of a patch counts where the grid goes on beyond it.
+func TestWeightAtTheEdge(t *testing.T) {
+	in := patch{[2]int{3, 6}, [2]int{0, 4}}
+	for _, c := range []struct {
+		size, hard int
+		want       float64
+	}{{3, 1, 1}, {5, 2, 1}, {4, 3, 1}, {4, 0, 0}, {4, 1, 0}} {
+		d := newDensity()
+		d.put(c.size*gridHards+c.hard, 1, 0, 0.01)
+		if got := d.atEdge(in); got != c.want {
+			t.Errorf("size %d, hardiness %d of %v: %g at the edge, want %g", c.size, c.hard, in, got, c.want)
 		}
 	}
 }

@@ -130,3 +130,35 @@ func TestNotesOfADayCountAlike(t *testing.T) {
 		}
 	}
 }
+
+// Where a line's other seasons lead beyond the patch that is laid out, the whole grid is
+// laid out: the chances are those of the whole grid from the first.
+func TestSeasonsAreComparedWhereTheyLead(t *testing.T) {
+	m := usualTrial(6, 2)
+	rng := rand.New(rand.NewPCG(37, 5))
+	trial, _ := m.build(rng, inventedWeather(rng, 2001, 2), 2001)
+	l, _, err := Learn(t.Context(), trial)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range l.lines {
+		compared := func(in patch) []agreement {
+			room := newLookRoom()
+			l.checks[i] = nil
+			l.compare(i, l.layers(i, season{}, l.pop, in, room), room)
+			return l.checks[i]
+		}
+		want, near := compared(wholeGrid()), patchOf(l.settled[i].cells)
+		for k, c := range compared(near.narrower()) {
+			if math.Abs(c.chance/want[k].chance-1) > 0.01 {
+				t.Errorf("line %d, %v: chance %.4g, laid out on the whole grid %.4g", i, c.season.winter, c.chance, want[k].chance)
+			}
+		}
+	}
+}
+
+// narrower gives the patch without its outermost quarter on every side.
+func (p patch) narrower() patch {
+	cut := func(r [2]int) [2]int { return [2]int{r[0] + (r[1]-r[0])/4, r[1] - (r[1]-r[0])/4} }
+	return patch{cut(p.sizes), cut(p.hards)}
+}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // What differs by rounding alone comes into the core of a line together.
@@ -25,4 +27,38 @@ func TestCoreOfNodesThatAreAlike(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Runs of weights lose nothing that shows, and are as wide as the widest needs.
+func TestRunsHoldWhatShows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		steps, nodes := rapid.IntRange(1, 9).Draw(t, "steps"), rapid.IntRange(1, 6).Draw(t, "nodes")
+		w, widest := make([]float64, nodes*steps), 0
+		for i := range nodes {
+			first := rapid.IntRange(0, steps-1).Draw(t, "first")
+			behind := rapid.IntRange(first+1, steps).Draw(t, "behind")
+			widest = max(widest, behind-first)
+			for k := range steps {
+				if w[i*steps+k] = 1e-9; k >= first && k < behind {
+					w[i*steps+k] = rapid.Float64Range(0.1, 1).Draw(t, "weight")
+				}
+			}
+		}
+		r := runsOf(w, steps)
+		if r.width != widest {
+			t.Fatalf("width %d, the widest needs %d", r.width, widest)
+		}
+		for i := range nodes {
+			from, own := r.at(i)
+			for k := range steps {
+				got := 0.0
+				if k >= from && k < from+len(own) {
+					got = float64(own[k-from])
+				}
+				if want := w[i*steps+k]; math.Abs(got-want) > 1e-6 {
+					t.Fatalf("node %d, step %d: %g, want %g", i, k, got, want)
+				}
+			}
+		}
+	})
 }
