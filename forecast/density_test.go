@@ -177,8 +177,13 @@ func TestPosteriorCountsAllLengths(t *testing.T) {
 		cov:  mat.NewSymDense(traits, []float64{0.04, 0, 0, 0, 0.36, 0, 0, 0, 0.01}),
 	}
 	log, d := make([]parabola, gridNodes), newDensity()
+	fill(d, 1)             // of an earlier look
 	log[middle].bend = 300 // beside the prior's 100
-	g.posterior(d, log, prior, wholeGrid())
+	in := patch{[2]int{5, gridSizes - 5}, [2]int{5, gridHards - 5}}
+	g.posterior(d, log, prior, in)
+	if within := d.support(); !in.holds(within) {
+		t.Errorf("weight on %v, looked at on %v", within, in)
+	}
 	narrow, wide := d[middle*moments3], d[(middle+1)*moments3]
 	peaks := math.Exp(0.5 * square(g.HardC[1]-g.HardC[0]) / 0.36) // of the one to the other's
 	if got, want := narrow/wide, peaks*math.Sqrt(100./400); math.Abs(got/want-1) > 1e-6 {

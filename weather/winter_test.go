@@ -52,6 +52,9 @@ func TestWinterRefusesHoles(t *testing.T) {
 	}{
 		"none": {nil, "without days"}, "missing": {missing, "2012-11-02"}, "skipped": {late, "2012-11-03"},
 	} {
+		if n := Known(c.days); name == "missing" && n != 1 || name == "skipped" && n != 3 {
+			t.Errorf("%s: %d days known", name, n)
+		}
 		if _, err := NewWinter(c.days, still()); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one that says %s", name, err, c.want)
 		}
