@@ -49,7 +49,7 @@ func TestPlansHoldInWintersLeftOut(t *testing.T) {
 		hard := mean.hardC + doubt.hardC*rng.NormFloat64()
 		at := int(math.Round((size-l.grid.SizeLn[0])/(l.grid.SizeLn[1]-l.grid.SizeLn[0])))*gridHards + int(math.Round((hard-l.grid.HardC[0])/(l.grid.HardC[1]-l.grid.HardC[0])))
 		ln := mean.lengthLn + doubt.lengthLn*rng.NormFloat64()
-		lines = append(lines, &stake{nodes: []int{at}, core: []int{0}, inCore: []float64{1}, lengthLn: []float64{ln, ln, ln}})
+		lines = append(lines, &stake{nodes: []int{at}, core: []int{0}, inCore: []float64{1}, lengthLn: []float64{ln}, lengthSD: []float64{0}})
 	}
 	next := weather.WinterYear{Year: 2020}
 	s := sowing{place: place, monday: weather.NewDate(2020, time.June, 29), sown: weather.NewDate(2020, time.July, 2), plantsPerM2: 80}
