@@ -18,8 +18,8 @@ type drawn struct {
 }
 
 // beside says where a node's size lies between those that the canopy runs on:
-// the positions of the draws below and above in drawn.at, and how far it lies from
-// the one below, in quarters; none where the canopy runs on its own.
+// the positions of the draws below and above in drawn.at, and which part of
+// the way to the one above; none where the canopy runs on its own.
 type beside struct {
 	lower, upper int32
 	part         float64

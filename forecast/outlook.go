@@ -128,7 +128,7 @@ func (t traces) err(p *Place) error {
 		What: "no complete past winter for an outlook", Hint: "the record must hold at least one earlier winter with October to March (south: April to September) nearly complete; " + strings.Join(t.left, "; ")}}}
 }
 
-// field is one crop on one day: every course of weather by every grid node.
+// field is one crop on one day: every course of weather by the grid nodes that rows need.
 type field struct {
 	date     weather.Date
 	observed bool // one course, all weather seen

@@ -23,7 +23,9 @@ type sowing struct {
 func (l *Learning) nextSeason(line int, s season) *stake {
 	w := l.general(line)
 	l.spread(w, l.kernelAt(s))
-	of := l.grid.stakeOf(w, newLookRoom())
+	room := l.rooms.take()
+	defer l.rooms.leave(room)
+	of := l.grid.stakeOf(w, room)
 	return &of
 }
 

@@ -6,6 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
+
+	"wintertop/weather"
 )
 
 // Products of quantities that stand are their covariances: against the library's
@@ -40,4 +42,33 @@ func TestStandingQuantities(t *testing.T) {
 			t.Fatalf("mean %g, covariance %g; want %g, %g", mean, got, stat.Mean(x, weight), want)
 		}
 	})
+}
+
+// What a survey holds by point: what is at stake there on a day of the window, and
+// what earlier notes let expect, by the step of length next to the point's.
+func TestSurveyByPoint(t *testing.T) {
+	g := NewGrid(Standard())
+	s := &stake{nodes: []int{40, 700}, core: []int{0, 1}, inCore: []float64{0.75, 0.25}, lengthLn: []float64{g.LengthLn[6], g.LengthLn[15]}, lengthSD: []float64{2 * g.lengthStep(), g.lengthStep()}}
+	v := g.newSurvey(standardSite().Canopy, s, []weather.Date{100}, nil)
+	steps := []int{4, 8, 14, 16} // an SD below and above the mean, node by node
+	all := make([]float32, 2*gridLengths)
+	for i := range all {
+		all[i] = float32(i)
+	}
+	r := &row{at: []int32{1, 0}, picks: &pickRow{table: &dayTable{all: [][]float32{all}}}} // the field has the nodes the other way round
+	v.add(&dayBook{f: &field{date: 101}}, r, Goal{From: 90, AsOf: 80, To: 110})
+	answers := make([]float64, gridNodes*gridLengths)
+	for i := range answers {
+		answers[i] = float64(i)
+	}
+	noted, _ := v.noted(g, s, []reading{{expected: answers}})
+	for i, step := range steps {
+		node, place := s.nodes[i/2], 1-i/2
+		if got, want := v.stood[0][i], float64(place*gridLengths+step); got != want {
+			t.Errorf("point %d: %g at stake, want %g", i, got, want)
+		}
+		if got, want := float64(noted[0][i]), float64(node*gridLengths+step); math.Abs(got-want) > 0.01 {
+			t.Errorf("point %d: %g expected, want %g", i, got, want)
+		}
+	}
 }

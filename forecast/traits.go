@@ -172,7 +172,7 @@ type beforehand struct {
 }
 
 // expected gives what all notes but those of a season let expect of a line in it;
-// all of it lies in the room.
+// density and notes lie in the room.
 func (l *Learning) expected(line int, s season, room *lookRoom) beforehand {
 	before := l.settled[line]
 	var notes *evidence

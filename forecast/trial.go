@@ -41,6 +41,8 @@ type Place struct {
 	Filled weather.Record // short gaps filled
 	Ahead  []weather.Day  // a short-range forecast; empty without one
 
+	// What is worked out of site and filled record: neither may change after the first
+	// that asks.
 	events once[[]weather.Event]
 	shares once[*canopy.ShareTable]
 	wanted once[*canopy.Wanted]
@@ -74,7 +76,7 @@ func (p *Place) wantedHeights() *canopy.Wanted {
 	})
 }
 
-// EventsOf gives those of one winter.
+// EventsOf gives the events of one winter.
 func (p *Place) EventsOf(w weather.WinterYear) []weather.Event {
 	return slices.DeleteFunc(slices.Clone(p.Events()), func(e weather.Event) bool { return e.Winter != w })
 }

@@ -3,6 +3,7 @@ package weather
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -72,8 +73,16 @@ func TestWinterAndRecordAgree(t *testing.T) {
 		}
 		begun := rapid.IntRange(0, len(days)).Draw(t, "days begun with")
 		if before, err := NewWinter(days[:begun], site); err == nil {
+			was := fmt.Sprint(before)
 			if longer, err := before.Continue(days); err != nil || fmt.Sprint(longer) != fmt.Sprint(w) { // to the last digit; NaN equals NaN
 				t.Fatalf("continued from day %d: %+v (%v), begun afresh %+v", begun, longer, err, w)
+			}
+			other := slices.Clone(days) // begins alike and goes on warmer
+			for i := begun; i < len(other); i++ {
+				other[i].MinC, other[i].MaxC = other[i].MinC+9, other[i].MaxC+9
+			}
+			if _, err := before.Continue(other); err != nil || fmt.Sprint(before) != was {
+				t.Fatalf("continued twice from day %d: %+v (%v), was %s", begun, before, err, was)
 			}
 		}
 		for name, values := range map[string][]float64{
