@@ -98,12 +98,16 @@ func (s *spread) quantile(p float64) float64 {
 		}
 		reached += h.weight
 		last = h.sum / h.weight
-		if reached >= p*total {
+		if reached >= p*total*(1-rounding) {
 			break
 		}
 	}
 	return last
 }
+
+// rounding is the share of the weight by which sums in another order may differ: where
+// half of the winters have one leaf more than the rest, the fewer is the median.
+const rounding = 1e-9
 
 // interpolated is quantile for a quantity without steps of its own, straight between
 // the steps that hold something, each taken to lie in the middle of its weight

@@ -118,3 +118,16 @@ func TestInterpolatedOfABell(t *testing.T) {
 		t.Errorf("of one value it is %g", got)
 	}
 }
+
+// Where half of the weight lies below, its order does not say which side the median is.
+func TestMedianBetweenTwoHalves(t *testing.T) {
+	for _, first := range []float64{4, 5} { // sums of 0.1 and 0.2 are a last bit more than 0.3
+		s := spreadOfLiveLeaves()
+		s.add(first, 0.3)
+		s.add(9-first, 0.1)
+		s.add(9-first, 0.2)
+		if got := s.quantile(0.5); got != 4 {
+			t.Errorf("with %g in one piece the median is %g leaves", first, got)
+		}
+	}
+}
