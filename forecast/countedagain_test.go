@@ -64,10 +64,7 @@ func TestEventForecastsAgainstWholeWinters(t *testing.T) {
 
 // A row is weighed as if its line had no other.
 func TestRowsOfALineStandAlone(t *testing.T) {
-	m := usualTrial(3, 2) // two plots each
-	rng := rand.New(rand.NewPCG(43, 5))
-	trial, _ := m.build(rng, inventedWeather(rng, 2001, 2), 2001)
-	l := learn(t, trial)
+	trial, l := learnedOf(t, 3, 2, 43) // two plots each
 	at := l.newest()
 	rows, _, err := l.rowsOf(context.Background(), trial, trial.Places[0], at.winter)
 	if err != nil || len(rows) < 2*len(l.lines) {
@@ -139,8 +136,12 @@ func TestLengthsThatStandForANode(t *testing.T) {
 // weighed is a value and its weight.
 type weighed struct{ x, weight float64 }
 
-func medianOf(all []weighed) float64 {
+func ascending(all []weighed) {
 	slices.SortFunc(all, func(a, b weighed) int { return cmp.Compare(a.x, b.x) })
+}
+
+func medianOf(all []weighed) float64 {
+	ascending(all)
 	total, reached := 0.0, 0.0
 	for _, one := range all {
 		total += one.weight
@@ -151,6 +152,28 @@ func medianOf(all []weighed) float64 {
 		}
 	}
 	return math.NaN()
+}
+
+// fieldOn plays a crop on the whole grid, and gives its courses of weather and its
+// field on one day.
+func (l *Learning) fieldOn(t *testing.T, place *Place, c crop, goal Goal, date string) (traces, field) {
+	t.Helper()
+	courses, _, err := tracesOf(place, place.winters(goal.Winter), c.sown, goal.AsOf, goal.Winter.Last(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var on field
+	err = newStage(l.grid.whole(), l.params, c, courses).play(context.Background(), func(f *field) error {
+		if f.date.String() == date {
+			on = *f
+			on.leafG, on.height = slices.Clone(f.leafG), slices.Clone(f.height)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return courses, on
 }
 
 // Medians of a season against those of every course, node of the core and length; the
@@ -164,78 +187,62 @@ func TestMediansAgainstADirectCount(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const date, noted, plants = "2015-02-15", 31., 10
 	lifting := canopy.NewLifting(place.Site.Canopy)
-	checked := 0
-	for c := range crops {
-		courses, _, err := tracesOf(place, place.winters(goal.Winter), crops[c].sown, goal.AsOf, goal.Winter.Last(), nil)
+	const date, noted, plants = "2015-02-15", 31., 10
+	for _, r := range rows {
+		name := r.plantings[0].Name
+		_, f := l.fieldOn(t, place, crops[r.crop], goal, date)
+		var heights, shares []weighed
+		for course := range f.courses {
+			for k, i := range r.stake.core {
+				at, w := course*gridNodes+r.stake.nodes[i], r.stake.inCore[k]
+				for _, ln := range r.stake.lengths(i) {
+					cm := f.height[at] * math.Exp(ln)
+					heights, shares = append(heights, weighed{cm, w}), append(shares, weighed{lifting.Share(f.leafG[at], cm), w})
+				}
+			}
+		}
+		s := o.Season.Plantings[slices.IndexFunc(o.Season.Plantings, func(s PlantingSeason) bool { return s.Planting == name })]
+		d := s.Days[slices.IndexFunc(s.Days, func(d SeasonDay) bool { return d.Date == f.date })]
+		if want := medianOf(heights); math.Abs(d.TopHeightCM/want-1) > 0.01 {
+			t.Errorf("%s: top height %.2f cm, counted %.2f", name, d.TopHeightCM, want)
+		}
+		if want := medianOf(shares); math.Abs(d.LiftShare-want) > 0.005 {
+			t.Errorf("%s: lift share %.3f, counted %.3f", name, d.LiftShare, want)
+		}
+		h, err := l.hindcast(context.Background(), trial, place, goal.Winter, place.winters(goal.Winter), []outcome{{planting: name, winter: goal.Winter, date: f.date, what: WhatTopHeight, value: noted, plants: plants}})
 		if err != nil {
 			t.Fatal(err)
 		}
-		err = newStage(l.grid.whole(), l.params, crops[c], courses).play(context.Background(), func(f *field) error {
-			if f.date.String() != date {
-				return nil
-			}
-			for _, r := range rows {
-				if r.crop != c {
-					continue
-				}
-				var heights, shares []weighed
-				for course := range f.courses {
-					for k, i := range r.stake.core {
-						at, w := course*gridNodes+r.stake.nodes[i], r.stake.inCore[k]
-						for _, ln := range r.stake.lengths(i) {
-							cm := f.height[at] * math.Exp(ln)
-							heights, shares = append(heights, weighed{cm, w}), append(shares, weighed{lifting.Share(f.leafG[at], cm), w})
-						}
-					}
-				}
-				for _, s := range o.Season.Plantings {
-					if s.Planting != r.plantings[0].Name {
-						continue
-					}
-					d := s.Days[slices.IndexFunc(s.Days, func(d SeasonDay) bool { return d.Date == f.date })]
-					checked++
-					if want := medianOf(heights); math.Abs(d.TopHeightCM/want-1) > 0.01 {
-						t.Errorf("%s: top height %.2f cm, counted %.2f", s.Planting, d.TopHeightCM, want)
-					}
-					if want := medianOf(shares); math.Abs(d.LiftShare-want) > 0.005 {
-						t.Errorf("%s: lift share %.3f, counted %.3f", s.Planting, d.LiftShare, want)
-					}
-				}
-				h, err := l.hindcast(context.Background(), trial, place, goal.Winter, place.winters(goal.Winter), []outcome{{planting: r.plantings[0].Name, winter: goal.Winter, date: f.date, what: WhatTopHeight, value: noted, plants: plants}})
-				if err != nil {
-					t.Fatal(err)
-				}
-				got, err := h.from(context.Background(), goal.AsOf)
-				if err != nil {
-					t.Fatal(err)
-				}
-				var x, weight []float64
-				sd := math.Hypot(l.params.PlotHeightSDLn, place.Site.Canopy.HeightLnSD/math.Sqrt(plants))
-				for _, one := range heights {
-					for z := -4.; z <= 4; z += 0.25 {
-						x, weight = append(x, one.x*math.Exp(z*sd)), append(weight, one.weight*math.Exp(-0.5*z*z))
-					}
-				}
-				floats.Scale(1/floats.Sum(weight), weight)
-				order := make([]int, len(x))
-				floats.Argsort(x, order)
-				sorted := make([]float64, len(x))
-				for i, from := range order {
-					sorted[i] = weight[from]
-				}
-				if want := judgeSpread(x, sorted, noted); math.Abs(got[0].crps/want.crps-1) > 0.01 {
-					t.Errorf("%s: CRPS %.3f of a top height, counted %.3f", r.plantings[0].Name, got[0].crps, want.crps)
-				}
-			}
-			return nil
-		})
+		got, err := h.from(context.Background(), goal.AsOf)
 		if err != nil {
 			t.Fatal(err)
 		}
+		sd := math.Hypot(l.params.PlotHeightSDLn, place.Site.Canopy.HeightLnSD/math.Sqrt(plants))
+		x, weight := blurred(heights, sd)
+		if want := judgeSpread(x, weight, noted); math.Abs(got[0].crps/want.crps-1) > 0.01 {
+			t.Errorf("%s: CRPS %.3f of a top height, counted %.3f", name, got[0].crps, want.crps)
+		}
 	}
-	if checked < 2 {
-		t.Errorf("%d plantings checked", checked)
+	if len(rows) < 2 {
+		t.Errorf("%d rows checked", len(rows))
 	}
+}
+
+// blurred gives values, ascending, after a normal deviation of their logarithm, and
+// weights that sum to 1.
+func blurred(all []weighed, sd float64) (x, weight []float64) {
+	var wide []weighed
+	total := 0.0
+	for _, one := range all {
+		for z := -4.; z <= 4; z += 0.25 {
+			w := one.weight * math.Exp(-0.5*z*z)
+			wide, total = append(wide, weighed{one.x * math.Exp(z*sd), w}), total+w
+		}
+	}
+	ascending(wide)
+	for _, one := range wide {
+		x, weight = append(x, one.x), append(weight, one.weight/total)
+	}
+	return x, weight
 }

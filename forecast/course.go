@@ -3,7 +3,6 @@ package forecast
 import (
 	"context"
 	"runtime"
-	"slices"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
@@ -34,9 +33,7 @@ func (c crop) sow(draws []canopy.Traits) *canopy.Stand {
 // the first day itself is missing.
 func (p *Place) observed(from, last weather.Date) *weather.Winter {
 	days := p.Filled.Slice(from, last)
-	if gap := slices.IndexFunc(days, func(d weather.Day) bool { return d.State == weather.Missing }); gap >= 0 {
-		days = days[:gap]
-	}
+	days = days[:weather.Known(days)]
 	if len(days) == 0 {
 		return nil
 	}

@@ -20,7 +20,7 @@ type dayBook struct {
 	shadeLn        float64 // ln of the leaf mass, g dry per plant, that shades the row
 	f              *field
 
-	draws drawn // at whose nodes the field is known
+	nodes int // at which the field is known
 	// Per course and such node: ln of leaf mass, where that stands in the table of
 	// shares, ln of the relative height.
 	massLn, heightLn []float64
@@ -38,7 +38,7 @@ func (g *Grid) dayBook(p *Place, c crop, draws drawn, rows []*row, courses int) 
 	n := courses * len(draws.nodes)
 	d := &dayBook{
 		extinctionPerG: p.Site.Canopy.ExtinctionPerG(c.plantsPerM2),
-		place:          p, crop: c, shares: p.liftShares(), wanted: p.wantedHeights(), grid: g, draws: draws,
+		place:          p, crop: c, shares: p.liftShares(), wanted: p.wantedHeights(), grid: g, nodes: len(draws.nodes),
 		massLn: make([]float64, n), heightLn: make([]float64, n), massCell: make([]canopy.MassCell, n),
 	}
 	d.shadeLn = math.Log(p.Site.shadeG(c.plantsPerM2))

@@ -18,8 +18,8 @@ type dayTable struct {
 	// root of the ground has frozen.
 	lift []float32
 	all  [][]float32
-	// Per node, as the field has them: leaf enough for the wanted share; shaded. Per node and length:
-	// lift share.
+	// Per node, as the field has them: leaf enough for the wanted share; shaded. Per
+	// node and length: lift share.
 	leaf, shaded []float64
 	share        []float32
 	clear        []float64 // per ground
@@ -36,7 +36,7 @@ type dayTable struct {
 // newDayTable prepares for the rows of a book, ordering says whether they are to be
 // put in an order.
 func newDayTable(b *dayBook, grounds []ground, courses int, ordering bool) *dayTable {
-	nodes := len(b.draws.nodes)
+	nodes := b.nodes
 	t := &dayTable{
 		book: b, grounds: grounds, courses: courses,
 		lift: make([]float32, nodes*gridLengths), share: make([]float32, nodes*shareLengths),
@@ -68,7 +68,7 @@ func (t *dayTable) add(ctx context.Context, goal Goal) error {
 			}
 		}
 	}
-	nodes := len(t.leaf)
+	nodes := t.book.nodes
 	return inParallel(ctx, (nodes+nodeBlock-1)/nodeBlock, func(block int) error {
 		for node := block * nodeBlock; node < min((block+1)*nodeBlock, nodes); node++ {
 			t.addNode(node, inWindow)
@@ -180,5 +180,5 @@ func cumulate(steps []float32, counted float64) {
 
 // of gives what sums, laid out like window, hold at one node, by length.
 func (t *dayTable) of(sums []float32, course, node int) *[shareLengths]float32 {
-	return (*[shareLengths]float32)(sums[(course*len(t.leaf)+node)*shareLengths:])
+	return (*[shareLengths]float32)(sums[(course*t.book.nodes+node)*shareLengths:])
 }

@@ -71,43 +71,42 @@ func (g *Grid) gathered(d density, cells []int32, weight []float64) density {
 // posterior makes d the density in which a log likelihood, by node, and a prior come
 // together within a patch, and gives the patch of the nodes that matter.
 func (g *Grid) posterior(d density, log []parabola, prior traitPrior, in patch) patch {
-	along, reach, most := g.alongLength(prior), g.reach(), math.Inf(-1)
-	level := func(node int) (level, mean, variance float64) {
-		p := log[node].plus(1, along(node))
-		mean = min(max(p.slope/p.bend, -reach), reach)
-		return p.at(mean) - 0.5*ln(p.bend), mean, 1 / p.bend
-	}
+	along, reach := g.alongLength(prior), g.reach()
 	clear(d)
 	in.nodes(func(node int) {
-		x := d[node*moments3:][:moments3]
-		x[0], x[1], x[2] = level(node)
-		most = max(most, x[0])
+		p, x := log[node].plus(1, along(node)), d[node*moments3:][:moments3]
+		mean := min(max(p.slope/p.bend, -reach), reach)
+		x[0], x[1], x[2] = p.at(mean)-0.5*ln(p.bend), mean, 1/p.bend
 	})
-	matters := noPatch()
+	d.fromLogs(in, margin)
+	return d.support()
+}
+
+// fromLogs makes d, which holds the logarithm of a weight, mean and variance at each
+// node of a patch, a density. Nodes whose logarithm is so far below the best hold
+// nothing.
+func (d density) fromLogs(in patch, below float64) {
+	most := math.Inf(-1)
+	in.nodes(func(node int) { most = max(most, d[node*moments3]) })
 	in.nodes(func(node int) {
 		x := d[node*moments3:][:moments3]
-		if x[0]-most <= -margin {
+		if x[0]-most <= -below {
 			clear(x)
 			return
 		}
 		d.put(node, math.Exp(x[0]-most), x[1], x[2])
-		matters.take(node)
 	})
 	d.normalise()
-	return matters
 }
 
 // normal gives a prior as a density.
 func (g *Grid) normal(prior traitPrior) density {
-	d, along, most := newDensity(), g.alongLength(prior), math.Inf(-1)
+	d, along := newDensity(), g.alongLength(prior)
 	for node := range gridNodes {
-		most = max(most, along(node).peak())
+		p, x := along(node), d[node*moments3:][:moments3]
+		x[0], x[1], x[2] = p.peak(), p.slope/p.bend, 1/p.bend
 	}
-	for node := range gridNodes {
-		p := along(node)
-		d.put(node, math.Exp(p.peak()-most), p.slope/p.bend, 1/p.bend)
-	}
-	d.normalise()
+	d.fromLogs(wholeGrid(), math.Inf(1))
 	return d
 }
 

@@ -1,9 +1,7 @@
 package forecast
 
 import (
-	"context"
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -12,13 +10,7 @@ import (
 // Moments, the model's answers and a season's notes put to a density, against
 // sums over its cells: a made line in its second winter.
 func TestDensityAgainstItsCells(t *testing.T) {
-	m := usualTrial(3, 2)
-	rng := rand.New(rand.NewPCG(23, 5))
-	trial, _ := m.build(rng, inventedWeather(rng, 2001, 2), 2001)
-	l, _, err := Learn(context.Background(), trial)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, l := learnedOf(t, 3, 2, 23)
 	s := l.seasons[1]
 	d := l.expected(0, s, newLookRoom()).w
 	cells, readings := d.byCell(l.grid), l.seen[0][s]
@@ -109,13 +101,7 @@ func cellMoments(g *Grid, w weights) (mean [traits]float64, cov [traits][traits]
 // What is kept of a line before its newest season is what a look at its other
 // notes gives.
 func TestBeforeTheNewestSeason(t *testing.T) {
-	m := usualTrial(4, 3)
-	rng := rand.New(rand.NewPCG(29, 5))
-	trial, _ := m.build(rng, inventedWeather(rng, 2001, 3), 2001)
-	l, _, err := Learn(context.Background(), trial)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, l := learnedOf(t, 4, 3, 29)
 	newest := l.seasons[2]
 	for i := range l.lines {
 		kept := l.expected(i, newest, newLookRoom())
@@ -138,13 +124,7 @@ func TestBeforeTheNewestSeason(t *testing.T) {
 // Notes of several seasons put to a prior by node against the same put to it cell
 // by cell: the same moments, and the nodes that matter are those of the cells.
 func TestPosteriorAgainstItsCells(t *testing.T) {
-	m := usualTrial(4, 3)
-	rng := rand.New(rand.NewPCG(31, 5))
-	trial, _ := m.build(rng, inventedWeather(rng, 2001, 3), 2001)
-	l, _, err := Learn(context.Background(), trial)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, l := learnedOf(t, 4, 3, 31)
 	for i := range l.lines {
 		room := newLookRoom()
 		log, d := l.layers(i, season{}, l.pop, wholeGrid(), room).sum, newDensity()

@@ -37,7 +37,7 @@ func (l *Learning) compare(line int, laid layers, room *lookRoom) {
 	}
 	for k := range laid.each {
 		if others(k); w.atEdge(laid.in) > neglected/10 {
-			room.used = 0
+			room.parabolas.used = 0
 			laid = l.layers(line, season{}, l.pop, wholeGrid(), room)
 			others(k)
 		}

@@ -134,13 +134,7 @@ func TestNotesOfADayCountAlike(t *testing.T) {
 // Where a line's other seasons lead beyond the patch that is laid out, the whole grid is
 // laid out: the chances are those of the whole grid from the first.
 func TestSeasonsAreComparedWhereTheyLead(t *testing.T) {
-	m := usualTrial(6, 2)
-	rng := rand.New(rand.NewPCG(37, 5))
-	trial, _ := m.build(rng, inventedWeather(rng, 2001, 2), 2001)
-	l, _, err := Learn(t.Context(), trial)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, l := learnedOf(t, 6, 2, 37)
 	for i := range l.lines {
 		compared := func(in patch) []agreement {
 			room := newLookRoom()

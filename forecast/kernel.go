@@ -28,8 +28,9 @@ type band struct {
 
 // kernelOf prepares the deviations of p on g, at a place whose canopy is shiftC
 // colder than the others: leaves die there as if they were less hardy.
-func (g *Grid) kernelOf(p Params, shiftC float64) kernel {
-	return g.deviations(p.lineWinterSD(), shiftC)
+func (g *Grid) kernelOf(p Params, shiftC float64) (k kernel) {
+	k.set(g, p.lineWinterSD(), shiftC)
+	return k
 }
 
 // lineWinterSD gives the SDs of the line × winter deviations, by trait.
@@ -37,14 +38,8 @@ func (p *Params) lineWinterSD() [traits]float64 {
 	return [traits]float64{sizeTrait: p.LineWinterSizeSD, hardTrait: p.LineWinterHardSDC, lengthTrait: p.LineWinterLengthSD}
 }
 
-// deviations gives independent normal deviations of the traits with SDs sd, those
-// of hardiness about shiftC.
-func (g *Grid) deviations(sd [traits]float64, shiftC float64) (k kernel) {
-	k.set(g, sd, shiftC)
-	return k
-}
-
-// set makes k what deviations gives, in the room of an earlier kernel.
+// set makes k independent normal deviations of the traits with SDs sd, those of
+// hardiness about shiftC, in the room of an earlier kernel.
 func (k *kernel) set(g *Grid, sd [traits]float64, shiftC float64) {
 	k.size.set(g.SizeLn, sd[sizeTrait], 0)
 	k.hard.set(g.HardC, sd[hardTrait], shiftC)

@@ -1,7 +1,6 @@
 package forecast
 
 import (
-	"context"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -31,13 +30,7 @@ func TestTheGridIsFineEnough(t *testing.T) {
 	if !long() {
 		return
 	}
-	m := usualTrial(4, 8)
-	rng := rand.New(rand.NewPCG(61, 5))
-	trial, _ := m.build(rng, inventedWeather(rng, 2001, 8), 2001)
-	l, _, err := Learn(context.Background(), trial)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, l := learnedOf(t, 4, 8, 61)
 	for i := range l.lines {
 		size, hard, length := l.general(i).byCell(l.grid).marginals()
 		for _, x := range []struct {

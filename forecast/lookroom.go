@@ -5,14 +5,11 @@ import "sync"
 // lookRoom is the work space of one look, weighing or comparison, to be used again and
 // again. What an earlier one left in it is never read.
 type lookRoom struct {
-	byNode, byLength []float64 // the latter by node at the three lengths of a parabola
-	bells, general   []float64 // moments3 numbers by node
-	taken            [][]parabola
-	used             int
-	weighed          []*evidence
-	laid             int // evidences in use
-	densities        []density
-	dense            int       // of these in use
+	byNode, byLength []float64         // the latter by node at the three lengths of a parabola
+	bells, general   []float64         // moments3 numbers by node
+	parabolas        shelf[[]parabola] // by node
+	evidences        shelf[*evidence]
+	densities        shelf[density]
 	readings         []reading // of one group
 	cells            []int32
 	chances, thinned []float64 // of a stake's lengths, and of those that shares are worked out at
@@ -24,33 +21,35 @@ func newLookRoom() *lookRoom {
 	return &lookRoom{byNode: make([]float64, gridNodes), byLength: make([]float64, 3*gridNodes), bells: newDensity(), general: newDensity()}
 }
 
+// shelf holds things of one kind, of which the first ones are in use.
+type shelf[T any] struct {
+	all  []T
+	used int
+}
+
+// take gives a thing that is not in use until used is put back, one that make gives
+// where there is none.
+func (s *shelf[T]) take(make func() T) T {
+	if s.used == len(s.all) {
+		s.all = append(s.all, make())
+	}
+	s.used++
+	return s.all[s.used-1]
+}
+
 // take gives parabolas by node that are free until the room is left or given
 // back to what was used before.
 func (r *lookRoom) take() []parabola {
-	if r.used == len(r.taken) {
-		r.taken = append(r.taken, make([]parabola, gridNodes))
-	}
-	r.used++
-	return r.taken[r.used-1]
+	return r.parabolas.take(func() []parabola { return make([]parabola, gridNodes) })
 }
 
 // evidence gives room for one that is free until the room is left.
 func (r *lookRoom) evidence() *evidence {
-	if r.laid == len(r.weighed) {
-		r.weighed = append(r.weighed, &evidence{})
-	}
-	r.laid++
-	return r.weighed[r.laid-1]
+	return r.evidences.take(func() *evidence { return &evidence{} })
 }
 
 // density gives room for one that is free until the room is left.
-func (r *lookRoom) density() density {
-	if r.dense == len(r.densities) {
-		r.densities = append(r.densities, newDensity())
-	}
-	r.dense++
-	return r.densities[r.dense-1]
-}
+func (r *lookRoom) density() density { return r.densities.take(newDensity) }
 
 // copied gives a copy of a density, until the room is left.
 func (r *lookRoom) copied(d density) density {
@@ -78,7 +77,7 @@ func (r *lookRooms) take() *lookRoom {
 }
 
 func (r *lookRooms) leave(room *lookRoom) {
-	room.used, room.laid, room.dense = 0, 0, 0
+	room.parabolas.used, room.evidences.used, room.densities.used = 0, 0, 0
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	r.free = append(r.free, room)

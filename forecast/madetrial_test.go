@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"testing"
 	"time"
 
 	"wintertop/canopy"
@@ -185,4 +186,13 @@ func (l *Learning) inSeason(line int, s season) weights {
 // alike gives another place with the same site and weather.
 func alike(p *Place) *Place {
 	return &Place{Name: p.Name, Site: p.Site, Record: p.Record, Filled: p.Filled, Ahead: p.Ahead}
+}
+
+// learnedOf learns from a usual trial of so many lines and winters.
+func learnedOf(t *testing.T, lines, winters int, seed uint64) (*Trial, *Learning) {
+	t.Helper()
+	m := usualTrial(lines, winters)
+	rng := rand.New(rand.NewPCG(seed, 5))
+	trial, _ := m.build(rng, inventedWeather(rng, 2001, winters), 2001)
+	return trial, learn(t, trial)
 }

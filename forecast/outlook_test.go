@@ -110,11 +110,7 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 	trial, l, o := look(t, folder(t), "2014-11-15")
 	place := trial.Places[0]
 	goal := goalOf(t, "2014-11-15")
-	c := trial.cropOf(&trial.Plantings[3]) // plain14
-	courses, _, err := tracesOf(place, place.winters(goal.Winter), c.sown, goal.AsOf, goal.Winter.Last(), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	courses, f := l.fieldOn(t, place, trial.cropOf(&trial.Plantings[3]), goal, "2015-02-15") // of plain14
 	w := l.inSeason(1, season{goal.Winter, place})
 	_, hard, _ := w.marginals()
 	ofRow := func(node int) bool { return (node%gridHards-gridHards/2)%apart(hard) == 0 }
@@ -130,47 +126,38 @@ func TestOddsAgainstADirectCount(t *testing.T) {
 		w := courses.courses[course]
 		return slices.Contains(w.RootFrost(0)[w.Index(day(t, from)):w.Index(day(t, to))+1], true)
 	}
-	err = newStage(l.grid.whole(), l.params, c, courses).play(context.Background(), func(f *field) error {
-		if f.date.String() != "2015-02-15" {
-			return nil
-		}
-		step, sizeStep := l.grid.LengthLn[1]-l.grid.LengthLn[0], l.grid.SizeLn[1]-l.grid.SizeLn[0]
-		const cuts, lengthCuts = 4, 2
-		middle := func(cut, of int) float64 { return (float64(cut)+0.5)/float64(of) - 0.5 }
-		for course := range f.courses {
-			sound := !frosted(course, "2014-07-05", "2015-02-15")
-			for node := range gridNodes {
-				at := course*gridNodes + node
-				for size := range cuts {
-					leafG := f.leafG[at] * math.Exp(sizeStep*middle(size, cuts))
-					dark := math.Exp(-0.55*0.016*80*leafG) <= 0.35
-					least := sort.Search(lengthCuts*gridLengths, func(i int) bool { // a longer top never lifts less
-						return lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/lengthCuts]+step*middle(i%lengthCuts, lengthCuts))) >= 0.85
-					})
-					for i := range lengthCuts * gridLengths {
-						x := w[node*gridLengths+i/lengthCuts] / cuts / lengthCuts / float64(f.courses)
-						if x < 1e-8 {
-							continue
-						}
-						lifts := i >= least
-						for _, to := range []struct {
-							sums *[3]float64
-							x    float64
-						}{{&wholly, x}, {&counted, x / weighed}} {
-							for q, is := range [3]bool{lifts, dark, lifts && dark && sound} {
-								if is && (to.sums == &wholly || ofRow(node)) {
-									to.sums[q] += to.x
-								}
+	step, sizeStep := l.grid.LengthLn[1]-l.grid.LengthLn[0], l.grid.SizeLn[1]-l.grid.SizeLn[0]
+	const cuts, lengthCuts = 4, 2
+	middle := func(cut, of int) float64 { return (float64(cut)+0.5)/float64(of) - 0.5 }
+	for course := range f.courses {
+		sound := !frosted(course, "2014-07-05", "2015-02-15")
+		for node := range gridNodes {
+			at := course*gridNodes + node
+			for size := range cuts {
+				leafG := f.leafG[at] * math.Exp(sizeStep*middle(size, cuts))
+				dark := math.Exp(-0.55*0.016*80*leafG) <= 0.35
+				least := sort.Search(lengthCuts*gridLengths, func(i int) bool { // a longer top never lifts less
+					return lifting.Share(leafG, f.height[at]*math.Exp(l.grid.LengthLn[i/lengthCuts]+step*middle(i%lengthCuts, lengthCuts))) >= 0.85
+				})
+				for i := range lengthCuts * gridLengths {
+					x := w[node*gridLengths+i/lengthCuts] / cuts / lengthCuts / float64(f.courses)
+					if x < 1e-8 {
+						continue
+					}
+					lifts := i >= least
+					for _, to := range []struct {
+						sums *[3]float64
+						x    float64
+					}{{&wholly, x}, {&counted, x / weighed}} {
+						for q, is := range [3]bool{lifts, dark, lifts && dark && sound} {
+							if is && (to.sums == &wholly || ofRow(node)) {
+								to.sums[q] += to.x
 							}
 						}
 					}
 				}
 			}
 		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
 	for _, r := range o.Picks.Rows {
 		if r.Planting != "plain14" {

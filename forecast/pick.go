@@ -108,7 +108,7 @@ func (r *row) contestant() contestant {
 	}
 	perShare := contestSteps / float32(t.days)
 	c.steps = func(course int, dst []int16) {
-		sums := t.window[course*len(t.leaf)*shareLengths:]
+		sums := t.window[course*t.book.nodes*shareLengths:]
 		for k := range draws {
 			dst[k] = int16(min(max(draws[k].of(sums)*perShare+0.5, 0), contestSteps))
 		}

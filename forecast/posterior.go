@@ -35,11 +35,11 @@ const margin = 14
 // the whole grid is looked at. curved says that second derivatives are wanted as
 // well. The layers stay in the work space of a lookRoom.
 func (l *Learning) look(v *view, line int, except season, pop *population, near patch, curved bool, room *lookRoom) layers {
-	prior, used := l.lookPrior(line, pop), room.used
+	prior, used := l.lookPrior(line, pop), room.parabolas.used
 	laid := l.layers(line, except, pop, near, room)
 	cells := l.grid.carrying(laid.sum, prior, near, room)
 	if patchOf(cells).fills(near) {
-		room.used = used
+		room.parabolas.used = used
 		laid = l.layers(line, except, pop, wholeGrid(), room)
 		cells = l.grid.carrying(laid.sum, prior, laid.in, room)
 	}
@@ -115,7 +115,8 @@ func (g *Grid) carrying(log []parabola, prior traitPrior, in patch, room *lookRo
 			}
 		}
 	})
-	room.used, room.cells = room.used-1, cells
+	room.parabolas.used--
+	room.cells = cells
 	return slices.Clone(cells)
 }
 

@@ -212,9 +212,8 @@ func (s *spread) blurredQuantile(by bell, p float64) float64 {
 // their weights, which sum to 1. What is below the least of a logarithmic
 // spread is none, as a note of 0 is.
 func (s *spread) points() (x, weight []float64) {
-	total, n := 0.0, 0
+	total, n := s.total(), 0
 	for _, h := range s.at {
-		total += h.weight
 		if h.weight != 0 {
 			n++
 		}

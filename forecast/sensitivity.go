@@ -95,7 +95,7 @@ func (p *Place) sownLike(planting Planting, lastOf func(weather.WinterYear) weat
 		sown := weather.NewDate(year+past.Year-planting.Winter.Year, month, day)
 		last := lastOf(past)
 		days := p.Filled.Slice(sown, last)
-		if len(days) != int(last-sown)+1 || slices.ContainsFunc(days, func(d weather.Day) bool { return d.State == weather.Missing }) {
+		if weather.Known(days) != int(last-sown)+1 {
 			continue
 		}
 		// Cultivated to the end: weeds take nothing from the crop.

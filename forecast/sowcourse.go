@@ -40,7 +40,7 @@ func movedYears(d weather.Date, years int) weather.Date {
 func (s sowing) pastDays(years int, last weather.Date) []weather.Day {
 	from, to := movedYears(s.sown, years), movedYears(last, years)
 	days := s.place.Filled.Slice(from, to)
-	if len(days) != int(to-from)+1 || slices.ContainsFunc(days, func(d weather.Day) bool { return d.State == weather.Missing }) {
+	if weather.Known(days) != int(to-from)+1 {
 		return nil
 	}
 	return days

@@ -67,7 +67,7 @@ func (g *Grid) stakeOf(w density, room *lookRoom) stake {
 		}
 	}
 	slices.Sort(s.nodes)
-	least := leastOf(order, mass, 1-coreLeft) * (1 - 1e-9) // with those that are alike but for rounding
+	least := leastOf(order, mass, 1-coreLeft) * (1 - rounding) // with those that are alike
 	in := len(s.nodes)
 	room.chances, room.thinned = resized(room.chances, in*gridLengths), resized(room.thinned, in*shareLengths)
 	lengths, thin := room.chances, room.thinned

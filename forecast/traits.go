@@ -107,7 +107,7 @@ func (l *Learning) lookUnasked(line int, room *lookRoom) (*view, layers) {
 		first := room.density()
 		near = l.grid.posterior(first, laid.sum, l.priors[line], near).around()
 		l.reweigh(line, first)
-		room.used = 0
+		room.parabolas.used = 0
 	}
 	return &room.view, l.look(&room.view, line, season{}, l.pop, near, false, room)
 }

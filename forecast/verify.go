@@ -196,9 +196,9 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 	if len(winters) < 2 {
 		return nil, nil
 	}
-	whole := make([]float64, len(winters))
+	whole, none := make([]float64, len(winters)), weather.CountEvents(p.Site.Weather)
 	for i, w := range winters {
-		whole[i] = float64(weather.CountEvents(p.Site.Weather).Over(p.Filled.Slice(w.First(), lateEnd(w))).Closed)
+		whole[i] = float64(none.Over(p.Filled.Slice(w.First(), lateEnd(w))).Closed)
 	}
 	forecasts := make([][4]judged, len(winters))
 	err := inParallel(ctx, len(winters), func(i int) error {
@@ -208,7 +208,7 @@ func (p *Place) verifyEvents(ctx context.Context, winters []weather.WinterYear) 
 			var members []float64
 			observed := p.Filled.Slice(w.First(), lead)
 			known := max(0, weather.Known(observed)-1) // the last of them begins what is spliced
-			soFar := weather.CountEvents(p.Site.Weather).Over(observed[:known])
+			soFar := none.Over(observed[:known])
 			for _, past := range others(winters, w) {
 				days, err := weather.Splice(room, observed[known:], nil, p.Filled.Days, past, lead, end)
 				if err != nil {

@@ -45,11 +45,12 @@ func (w *Winter) Continue(days []Day) (*Winter, error) {
 		panic(fmt.Sprintf("weather: %d days from %s do not continue %d from %s", len(days), days[0].Date, n, w.First))
 	}
 	for i := len(w.Days); i < len(days); i++ {
-		if d, want := days[i], days[0].Date+Date(i); d.Date != want {
+		d := days[i]
+		if want := days[0].Date + Date(i); d.Date != want {
 			return nil, fmt.Errorf("%s stands where %s should follow", d.Date, want)
 		}
-		if days[i].lacksExtremes() {
-			return nil, fmt.Errorf("no temperature on %s", days[i].Date)
+		if d.lacksExtremes() {
+			return nil, fmt.Errorf("no temperature on %s", d.Date)
 		}
 	}
 	longer := w.follow(days)

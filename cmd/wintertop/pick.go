@@ -99,15 +99,12 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	t := forecast.PickTable(picks)
 	o := &outcome{table: t, after: cautions, findings: k.findings, files: []file{tableFile(t)}}
 	var dates, charts []file
-	parts := []func() error{
-		func() error { o.text = perPlace(picks, shortPick); return nil },
-		func() error {
-			if k.asked.writes() {
-				dates = []file{tableFile(forecast.PickDatesTable(picks))}
-			}
-			return nil
-		},
-		func() (err error) { charts, err = calendars(k.asked, picks); return err },
+	parts := []func() error{func() error { o.text = perPlace(picks, shortPick); return nil }}
+	if k.asked.writes() {
+		parts = append(parts,
+			func() error { dates = []file{tableFile(forecast.PickDatesTable(picks))}; return nil },
+			func() (err error) { charts, err = calendars(k.asked, picks); return err },
+		)
 	}
 	if err := sideBySide(len(parts), func(i int) error { return parts[i]() }); err != nil {
 		return nil, err
@@ -126,11 +123,8 @@ func pickOutcome(k *known, picks []*forecast.Picks) (*outcome, error) {
 	return o, nil
 }
 
-// calendars draws the calendar of each place, where files are written.
+// calendars draws the calendar of each place.
 func calendars(a *asked, picks []*forecast.Picks) ([]file, error) {
-	if !a.writes() {
-		return nil, nil
-	}
 	var all []file
 	for _, p := range picks {
 		chart, err := plots.Calendar(p)
